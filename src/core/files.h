@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: MIT
+// Reading files whole, writing them so that nothing is ever half-written, and SHA-256.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "core/result.h"
+
+namespace potshadow {
+
+// Returns the file's bytes. Fails with kFileMissing (no such file), kFileUnreadable (a folder, no
+// permission, a read error) or kFileTooLarge (more than `most_bytes`). Slow for large files.
+Result<std::string> read_file(const std::filesystem::path& path, std::uintmax_t most_bytes);
+
+// Writes `bytes` to a new temporary file in the same folder, flushes it to disk and renames it over
+// `path`; whatever fails, `path` keeps its old content whole or gets the new content whole. A
+// symbolic link is followed, and an existing file's permissions are kept. Fails with
+// kFileUnwritable. Slow: waits for the disk.
+Result<Done> write_file_whole(const std::filesystem::path& path, std::string_view bytes);
+
+// Returns the SHA-256 of `bytes` as 64 lower-case hexadecimal digits. Source: FIPS 180-4.
+std::string sha256_hex(std::string_view bytes);
+
+}  // namespace potshadow
