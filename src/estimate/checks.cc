@@ -1,0 +1,206 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/checks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <string>
+
+namespace potshadow::internal {
+namespace {
+
+using Finding = std::optional<Problem>;
+
+Problem bad_value(std::string what, std::string next) {
+  return {Code::kBadValue, std::move(what), std::move(next), ""};
+}
+
+bool in_range(double value, double low, double high) {
+  return std::isfinite(value) && value >= low && value <= high;
+}
+
+Finding check_numbers(const EstimateInput& input) {
+  const PhotoInput& photo = input.photo;
+  constexpr int kMostPx = 100000;
+  if (photo.width_px < 1 || photo.height_px < 1 || photo.width_px > kMostPx ||
+      photo.height_px > kMostPx) {
+    return bad_value("The photograph has no usable size in pixels.",
+                     "Check the photograph, or give its width and height.");
+  }
+  if (photo.focal && (!in_range(photo.focal->focal_35mm, 4.0, 3000.0) ||
+                      !in_range(photo.focal->sd_percent, 0.01, 100.0))) {
+    return bad_value("The focal length is not one a camera can have.",
+                     "Give the 35 mm equivalent, for most phones between 13 and 120.");
+  }
+  if (!in_range(photo.k1_sd, 0.0, 0.5)) {
+    return bad_value("The doubt about lens distortion is out of range.", "Use 0.02.");
+  }
+  if (photo.glass && (!in_range(photo.glass->thickness_mm, 0.0, 200.0) ||
+                      !in_range(photo.glass->thickness_sd_mm, 0.0, 100.0) ||
+                      !in_range(photo.glass->index, 1.0, 2.5))) {
+    return bad_value("The glass pane's thickness or index is out of range.",
+                     "Give a thickness from 0 to 200 mm; the index of window glass is 1.52.");
+  }
+  if (!in_range(photo.marks.sd_px, 1e-4, 200.0)) {
+    return bad_value("The stated precision of the marks is out of range.",
+                     "Give the marks' standard deviation in pixels, about 1 for careful clicks.");
+  }
+  if (!in_range(input.out_of_round_percent, 0.0, 30.0)) {
+    return bad_value("The out-of-round figure is out of range.",
+                     "Give a percentage from 0 to 30; hand-built ware is about 1.");
+  }
+  if (!in_range(input.wall_mm, 0.0, 1000.0) || !in_range(input.wall_sd_mm, 0.0, 1000.0)) {
+    return bad_value("The wall's thickness is out of range.",
+                     "Give the wall's thickness in millimetres, about 6 for a small jar.");
+  }
+  return {};
+}
+
+Finding check_mark_list(const std::vector<PhotoPoint>& marks, const std::string& kind,
+                        const PhotoInput& photo) {
+  // A mark may lie a little outside the picture, never far from it.
+  const double reach = std::max(photo.width_px, photo.height_px);
+  for (std::size_t i = 0; i < marks.size(); ++i) {
+    if (!in_range(marks[i].x_px, -reach, photo.width_px + reach) ||
+        !in_range(marks[i].y_px, -reach, photo.height_px + reach)) {
+      return Problem{Code::kBadMarks,
+                     "The " + kind + " mark " + std::to_string(i + 1) +
+                         " lies far outside the photograph.",
+                     "Move it onto the photograph or delete it.", ""};
+    }
+  }
+  return {};
+}
+
+Finding check_marks(const EstimateInput& input) {
+  const Marks& marks = input.photo.marks;
+  for (const auto& [list, kind] :
+       {std::pair{&marks.rim, "rim"}, std::pair{&marks.base, "foot"}, std::pair{&marks.left, "left"},
+        std::pair{&marks.right, "right"}}) {
+    if (auto found = check_mark_list(*list, kind, input.photo)) return found;
+  }
+  const auto too_few = [](std::string what, std::string next) {
+    return Problem{Code::kTooFewMarks, std::move(what), std::move(next), ""};
+  };
+  if (marks.rim.size() < kLeastRimMarks) {
+    return too_few("There are " + std::to_string(marks.rim.size()) +
+                       " marks on the rim, and at least five are needed.",
+                   "Add marks on the outer edge of the lip, spread all round it.");
+  }
+  if (!input.round_base && marks.base.size() < kLeastBaseMarks) {
+    return too_few("There are " + std::to_string(marks.base.size()) +
+                       " marks on the foot, and at least three are needed.",
+                   "Add marks where the front of the foot meets the shelf, or say that the base "
+                   "is round.");
+  }
+  if (marks.left.size() + marks.right.size() < kLeastOutlineMarks) {
+    return too_few("There are " + std::to_string(marks.left.size() + marks.right.size()) +
+                       " marks on the outline, and at least six are needed.",
+                   "Add marks down the left and right edges of the vessel.");
+  }
+  const std::size_t all =
+      marks.rim.size() + marks.base.size() + marks.left.size() + marks.right.size();
+  if (all > kMostMarks) {
+    return bad_value("There are more than 20,000 marks.", "Thin them out; a few hundred are plenty.");
+  }
+  return {};
+}
+
+double cross(const PhotoPoint& o, const PhotoPoint& a, const PhotoPoint& b) {
+  return (a.x_px - o.x_px) * (b.y_px - o.y_px) - (a.y_px - o.y_px) * (b.x_px - o.x_px);
+}
+
+double distance(const PhotoPoint& a, const PhotoPoint& b) {
+  return std::hypot(a.x_px - b.x_px, a.y_px - b.y_px);
+}
+
+Finding check_corners(const RectangleReference& reference, const std::string& name, double sd_px) {
+  const auto& c = reference.corners;
+  const auto bad_marks = [](std::string what, std::string next) {
+    return Problem{Code::kBadMarks, std::move(what), std::move(next), ""};
+  };
+  std::array<double, 4> turn{};
+  double longest = 0.0;
+  for (std::size_t k = 0; k < 4; ++k) {
+    turn[k] = cross(c[k], c[(k + 1) % 4], c[(k + 2) % 4]);
+    longest = std::max({longest, distance(c[k], c[(k + 1) % 4]), distance(c[k], c[(k + 2) % 4])});
+  }
+  // How far each corner stands off the diagonal of its neighbours: the least is how open it is.
+  double openness = longest;
+  for (std::size_t k = 0; k < 4; ++k) {
+    const double base = distance(c[k], c[(k + 2) % 4]);
+    openness = std::min(openness, base > 0.0 ? std::abs(turn[k]) / base : 0.0);
+  }
+  const auto positive = std::count_if(turn.begin(), turn.end(), [](double t) { return t > 0.0; });
+  if (openness < 3.0 * sd_px || openness < 0.01 * longest) {
+    return bad_marks("The corners of " + name + " lie almost on one line.",
+                     "Mark the four different corners, or use a reference that is not seen edge-on.");
+  }
+  if (positive != 0 && positive != 4) {
+    return bad_marks("The corners of " + name + " are crossed or folded.",
+                     "Mark them going round: lower left, lower right, upper right, upper left.");
+  }
+  if (positive == 4) {  // y runs down, so the right way round turns negative
+    return bad_marks("The corners of " + name + " run the wrong way round.",
+                     "Mark them in the order lower left, lower right, upper right, upper left.");
+  }
+  if (reference.place != Place::kOnGlass) {
+    const double low = (c[0].y_px + c[1].y_px) / 2.0;
+    const double high = (c[2].y_px + c[3].y_px) / 2.0;
+    if (low < high) {
+      return bad_marks("The first two corners of " + name + " are above the other two.",
+                       "Start with the lower left corner, then the lower right one.");
+    }
+  }
+  return {};
+}
+
+Finding check_reference(const RectangleReference& reference, std::size_t number,
+                        const PhotoInput& photo) {
+  const std::string name = "reference " + std::to_string(number);
+  const double least = std::min(reference.width_mm, reference.height_mm);
+  if (!in_range(reference.width_mm, 1.0, 10000.0) || !in_range(reference.height_mm, 1.0, 10000.0) ||
+      !in_range(reference.size_sd_mm, 0.0, 0.5 * least)) {
+    return bad_value("The size of " + name + " cannot be right.",
+                     "Give its width and height in millimetres, and how well they are known.");
+  }
+  if (!in_range(reference.riser_mm, -5000.0, 5000.0) ||
+      !in_range(reference.riser_sd_mm, 0.0, 1000.0)) {
+    return bad_value("The riser's height with " + name + " is out of range.",
+                     "Give it in millimetres, 0 for none.");
+  }
+  if (reference.place == Place::kOnGlass &&
+      (!in_range(reference.glass_to_axis_mm, 1.0, 10000.0) ||
+       !in_range(reference.glass_to_axis_sd_mm, 0.0, 0.5 * reference.glass_to_axis_mm))) {
+    return bad_value("The distance from the glass to the vessel's axis is missing or out of range.",
+                     "Give it in millimetres, with how well it is known.");
+  }
+  const std::vector<PhotoPoint> corners(reference.corners.begin(), reference.corners.end());
+  if (auto found = check_mark_list(corners, "corner", photo)) return found;
+  return check_corners(reference, name, std::min(photo.marks.sd_px, 5.0));
+}
+
+}  // namespace
+
+Result<Done> check_input(const EstimateInput& input) {
+  if (auto found = check_numbers(input)) return *found;
+  if (input.photo.references.empty()) {
+    return Problem{Code::kCannotBeAnswered, "Nothing of known size is marked in the photograph.",
+                   "Mark the four corners of a card, label or sheet of known size.", ""};
+  }
+  for (std::size_t i = 0; i < input.photo.references.size(); ++i) {
+    if (auto found = check_reference(input.photo.references[i], i + 1, input.photo)) return *found;
+  }
+  if (auto found = check_marks(input)) return *found;
+  std::vector<Note> notes;
+  const Marks& marks = input.photo.marks;
+  if (marks.left.empty() || marks.right.empty()) {
+    notes.push_back({std::string("Only the ") + (marks.left.empty() ? "right" : "left") +
+                         " outline is marked, so the sizes are less certain. Mark the other side "
+                         "too if it can be seen.",
+                     true});
+  }
+  return {Done{}, std::move(notes)};
+}
+
+}  // namespace potshadow::internal

@@ -1,0 +1,277 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/estimate.h"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "core/text.h"
+#include "estimate/checks.h"
+#include "estimate/posterior.h"
+#include "estimate/solve.h"
+#include "estimate/start.h"
+#include "photo/focal.h"
+#include "vessel/sizes.h"
+
+namespace potshadow {
+namespace {
+
+using namespace internal;
+
+constexpr std::size_t kCoarseControls = 12;
+constexpr std::size_t kFineControls = 34;
+constexpr int kCoarseSteps = 12;
+constexpr int kFineSteps = 12;
+constexpr int kSettleSteps = 3;
+constexpr int kSmoothnessRounds = 6;
+constexpr int kLastSteps = 30;
+
+struct Candidate {
+  Task task;
+  State state;
+  double cost = 0.0;
+};
+
+Profile profile_of(const State& state) {
+  std::vector<ProfilePoint> controls;
+  for (std::size_t i = 0; i < state.control_count(); ++i) {
+    controls.push_back({std::max(0.0, state.controls[2 * i]), state.controls[2 * i + 1]});
+  }
+  return Profile::from_controls(std::move(controls)).value();
+}
+
+// The same state with a profile of another number of control points.
+Result<State> with_controls(const State& state, std::size_t count, bool round_base) {
+  const auto profile = Profile::through(profile_of(state).sampled(257), count);
+  if (!profile) return profile.problem();
+  State out = state;
+  out.controls.clear();
+  for (const ProfilePoint& p : profile->controls()) {
+    out.controls.push_back(p.radius_mm);
+    out.controls.push_back(p.height_mm);
+  }
+  out.controls[1] = 0.0;
+  if (round_base) {
+    out.controls[0] = 0.0;
+    out.controls[3] = 0.0;
+  }
+  return out;
+}
+
+// Chooses the smoothness from the data: the scale that makes the marginal likelihood stationary,
+// given the present Jacobian, is sd^2 = |D c|^2 / (degrees of freedom the data did not use).
+// Source: Wood & Fasiolo, Biometrics 73(4), 2017 (generalised Fellner-Schall step).
+Smoothness chosen_smoothness(const Task& task, const State& state, const Smoothness& before) {
+  const Linear linear = linearised(task, before, state);
+  if (linear.jacobian.rows() == 0) return before;
+  const Eigen::MatrixXd normal = linear.jacobian.transpose() * linear.jacobian;
+  const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
+  const Eigen::VectorXd second = second_differences(state.controls);
+  const auto knots = static_cast<std::size_t>(second.size() / 2);
+
+  // Rows of the smoothness prior, whitened; the trace of D C D^T is what the data left open.
+  Eigen::Index first = 0;
+  while (linear.rows[static_cast<std::size_t>(first)].kind != RowKind::kSmoothness) ++first;
+  const Eigen::MatrixXd rows = linear.jacobian.middleRows(first, second.size());
+  const Eigen::MatrixXd spread = factor.solve(rows.transpose());
+  Smoothness after = before;
+  after.relax.resize(knots, 1.0);
+  double roughness = 0.0;
+  double open = 0.0;
+  std::vector<double> expected(knots);  // of each knot's squared second difference, in sd^2
+  for (std::size_t k = 0; k < knots; ++k) {
+    const auto i = static_cast<Eigen::Index>(2 * k);
+    const double weighted = before.sd_mm * after.relax[k];
+    const double left = rows.row(i).dot(spread.col(i)) + rows.row(i + 1).dot(spread.col(i + 1));
+    const double size = second.segment<2>(i).squaredNorm() / (weighted * weighted);
+    roughness += size;
+    open += left;
+    expected[k] = size + left;
+  }
+  const double used = std::max(1e-3, 2.0 * static_cast<double>(knots) - open);
+  after.sd_mm = before.sd_mm * std::sqrt(std::max(roughness, 1e-12) / used);
+
+  // Student-t weights with nu degrees of freedom let a keel or a lip turn sharply where the rest is
+  // smooth (expectation step of the usual scale mixture).
+  constexpr double kFreedom = 3.0;
+  const double ratio = before.sd_mm / after.sd_mm;
+  for (std::size_t k = 0; k < knots; ++k) {
+    const double squared = expected[k] * after.relax[k] * after.relax[k] * ratio * ratio;
+    after.relax[k] = std::sqrt((kFreedom + squared) / (kFreedom + 2.0));
+  }
+  return after;
+}
+
+std::vector<MarkResidual> worst_marks(const Task& task, const std::vector<double>& misfits) {
+  std::vector<MarkResidual> all;
+  const double sd = task.input->photo.marks.sd_px;
+  constexpr std::array<const char*, 4> kNames = {"rim ", "base ", "left ", "right "};
+  for (std::size_t i = 0; i < misfits.size(); ++i) {
+    std::string name;
+    if (i < task.marks.size()) {
+      name = kNames[static_cast<std::size_t>(task.marks[i].kind)] +
+             std::to_string(task.marks[i].number + 1);
+    } else {
+      const std::size_t corner = i - task.marks.size();
+      if (task.input->photo.references.size() > 1) {
+        name = "reference " + std::to_string(corner / 4 + 1) + " ";
+      }
+      name += "corner " + std::to_string(corner % 4 + 1);
+    }
+    all.push_back({name, std::abs(misfits[i]), std::abs(misfits[i]) / sd});
+  }
+  std::sort(all.begin(), all.end(),
+            [](const MarkResidual& a, const MarkResidual& b) { return a.off_px > b.off_px; });
+  constexpr std::size_t kShown = 5;
+  if (all.size() > kShown) all.resize(kShown);
+  return all;
+}
+
+Fit fit_of(const Task& task, const State& state, const Linear& linear) {
+  const std::vector<double> misfits = misfits_px(task, state);
+  Fit fit;
+  fit.marks = static_cast<int>(misfits.size());
+  double squares = 0.0;
+  for (const double misfit : misfits) squares += misfit * misfit;
+  fit.rms_px = std::sqrt(squares / static_cast<double>(misfits.size()));
+  fit.worst = worst_marks(task, misfits);
+
+  // Scatter against the stated precision: observations, less the unknowns they determine.
+  const Eigen::MatrixXd normal = linear.jacobian.transpose() * linear.jacobian;
+  const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
+  double sum = 0.0;
+  double freedom = 0.0;
+  Eigen::MatrixXd observed = Eigen::MatrixXd::Zero(normal.rows(), normal.cols());
+  for (std::size_t i = 0; i < linear.rows.size(); ++i) {
+    if (linear.rows[i].kind != RowKind::kObservation) continue;
+    const auto row = static_cast<Eigen::Index>(i);
+    sum += linear.residual(row) * linear.residual(row);
+    freedom += 1.0;
+    observed += linear.jacobian.row(row).transpose() * linear.jacobian.row(row);
+  }
+  freedom -= factor.solve(observed).trace();
+  fit.scatter_ratio = freedom > 1.0 ? std::sqrt(sum / freedom) : 1.0;
+  return fit;
+}
+
+std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
+                           const std::vector<Note>& earlier) {
+  std::vector<Note> notes = earlier;
+  if (!input.photo.focal) {
+    notes.push_back({"The photograph's focal length is not known, so it was worked out from the "
+                     "marks. Give the 35 mm equivalent for narrower intervals.",
+                     true});
+  }
+  const MeasuredSize* height = find_size(answer, SizeName::kHeight);
+  for (const MeasuredSize& size : answer.sizes) {
+    const double relative = size.measured.sd / size.measured.value;
+    if (size.name == SizeName::kHeightOfMax || size.name == SizeName::kHeightOfNeck) {
+      if (height != nullptr && size.measured.sd > 0.1 * height->measured.value) {
+        notes.push_back({std::string(size_words(size.name)) +
+                             " is not pinned down: the wall is nearly upright there.",
+                         false});
+      }
+    } else if (relative > 0.10) {
+      notes.push_back({"The photograph hardly pins down " + std::string(size_key(size.name)) +
+                           ": its interval is wider than a fifth of it either way.",
+                       true});
+    }
+  }
+  return notes;
+}
+
+}  // namespace
+
+Result<Answer> estimate(const EstimateInput& input) {
+  const auto checked = check_input(input);
+  if (!checked) return checked.problem();
+  const Priors priors = priors_of(input);
+  std::vector<double> focals;
+  if (input.photo.focal) {
+    focals = {input.photo.focal->focal_35mm};
+  } else {
+    focals = {26.0, 45.0, 75.0};  // the prior then is wide
+  }
+
+  // Coarse: every start with few control points; the best cost wins.
+  std::vector<Candidate> candidates;
+  Problem no_start;
+  for (const double focal : focals) {
+    const double focal_px =
+        focal_px_from_35mm(focal, input.photo.width_px, input.photo.height_px);
+    auto found = starts(input, priors, focal_px, kCoarseControls);
+    if (!found) {
+      no_start = found.problem();
+      continue;
+    }
+    for (const Start& start : *found) {
+      Candidate candidate{{&input, start.setting, priors, mark_refs(input.photo.marks)},
+                          start.state, 0.0};
+      Smoothness smoothness;
+      smoothness.sd_mm =
+          second_differences(candidate.state.controls).norm() /
+          std::sqrt(2.0 * static_cast<double>(kCoarseControls - 2));
+      smoothness.sd_mm = std::max(smoothness.sd_mm, 0.1);
+      const SolveReport report = solve(candidate.task, smoothness, kCoarseSteps, candidate.state);
+      if (!report.usable) continue;
+      candidate.cost = report.cost;
+      candidates.push_back(std::move(candidate));
+    }
+  }
+  if (candidates.empty()) {
+    if (!no_start.what.empty()) return no_start;
+    return Problem{Code::kCannotBeAnswered, "No vessel fits the marks.",
+                   "Check the reference's place and that each kind of mark is on its own edge.",
+                   "no start converged"};
+  }
+  const auto best = std::min_element(
+      candidates.begin(), candidates.end(),
+      [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+
+  // Fine: the full profile, and its smoothness chosen from the data.
+  auto fine = with_controls(best->state, kFineControls, input.round_base);
+  if (!fine) return fine.problem();
+  const Task& task = best->task;
+  State state = std::move(fine).value();
+  Smoothness smoothness;
+  smoothness.sd_mm = std::max(0.02, second_differences(state.controls).norm() /
+                                        std::sqrt(2.0 * static_cast<double>(kFineControls - 2)));
+  SolveReport report = solve(task, smoothness, kFineSteps, state);
+  for (int i = 0; i < kSmoothnessRounds && report.usable; ++i) {
+    smoothness = chosen_smoothness(task, state, smoothness);
+    report = solve(task, smoothness, kSettleSteps, state);
+  }
+  if (report.usable) report = solve(task, smoothness, kLastSteps, state);
+  if (!report.usable) {
+    return Problem{Code::kCannotBeAnswered, "The estimate did not settle on one vessel.",
+                   "Check the marks for any on the wrong edge, and add more of them.", "solver"};
+  }
+  for (const double coordinate : state.controls) {
+    if (!std::isfinite(coordinate)) {
+      return Problem{Code::kCannotBeAnswered, "The estimate did not settle on one vessel.",
+                     "Check the marks for any on the wrong edge, and add more of them.",
+                     "not finite"};
+    }
+  }
+
+  Linear linear = linearised(task, smoothness, state);
+  const Fit fit = fit_of(task, state, linear);
+  const auto posterior = Posterior::from(std::move(linear));
+  if (!posterior) return posterior.problem();
+  // Marks that scatter more than stated widen the intervals; the margin is what chance allows.
+  const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * static_cast<double>(fit.marks));
+  const double inflation = fit.scatter_ratio > allowed ? fit.scatter_ratio : 1.0;
+  Answer answer = answer_of(task, state, profile_of(state), *posterior, inflation);
+  answer.fit = fit;
+  answer.notes = notes_of(answer, input, checked.notes());
+  if (inflation > 1.0) {
+    answer.notes.push_back({"The marks scatter " + fixed_text(fit.scatter_ratio, 1) +
+                                " times as much as stated, so the intervals are widened. Look at "
+                                "the worst marks first.",
+                            true});
+  }
+  return answer;
+}
+
+}  // namespace potshadow

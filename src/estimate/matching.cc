@@ -1,0 +1,302 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/matching.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
+
+#include "vessel/silhouette.h"
+
+namespace potshadow::internal {
+namespace {
+
+constexpr std::size_t kCurveSteps = 160;   // of the contact curve, along the profile
+constexpr std::size_t kCircleSteps = 96;   // of the rim and foot circles
+constexpr std::size_t kDiscSteps = 48;     // latitude discs for what hides what
+constexpr double kEyeAzimuth = -std::numbers::pi / 2.0;
+
+// One candidate: a place on the surface and its picture. On the contact curve `at` is s, on a
+// circle it is the azimuth.
+struct Candidate {
+  double at = 0.0;
+  Eigen::Vector2d image = Eigen::Vector2d::Zero();
+  bool seen = false;
+};
+
+enum class Curve { kContact, kRimCircle, kFootCircle };
+
+class Matcher {
+ public:
+  Matcher(const Setting& setting, const State& state) : setting_(setting), state_(state) {
+    for (std::size_t i = 0; i <= kDiscSteps; ++i) {
+      discs_.push_back(point_at(profile_basis(part(i, kDiscSteps), state_.control_count())));
+    }
+    const double s_eye = setting_.glass ? eye_shift() : 0.0;
+    eye_rho_ = state_.pose[kDistanceMm] - s_eye;
+    left_ = contact_curve(-1.0);
+    right_ = contact_curve(1.0);
+    rim_ = circle(1.0);
+    foot_ = circle(0.0);
+  }
+
+  Match match(const MarkRef& mark) const {
+    const Eigen::Vector2d pixel(mark.at.x_px, mark.at.y_px);
+    if (mark.kind == MarkKind::kRim) return on_circle(pixel, Curve::kRimCircle);
+    if (mark.kind == MarkKind::kBase) return on_circle(pixel, Curve::kFootCircle);
+    const double side = mark.kind == MarkKind::kLeft ? -1.0 : 1.0;
+    double best = std::numeric_limits<double>::max();
+    Curve curve = Curve::kContact;
+    double at = 0.5;
+    const auto search = [&](const std::vector<Candidate>& candidates, Curve kind) {
+      const auto found = nearest(candidates, pixel, true);
+      if (found && found->distance < best) {
+        best = found->distance;
+        curve = kind;
+        at = found->at;
+      }
+    };
+    search(side < 0.0 ? left_ : right_, Curve::kContact);
+    search(half(rim_, side), Curve::kRimCircle);
+    search(half(foot_, side), Curve::kFootCircle);
+    if (curve != Curve::kContact) return circle_match(pixel, curve, at);
+    return contact_match(pixel, side, at);
+  }
+
+ private:
+  struct Nearest {
+    double distance = 0.0;
+    double at = 0.0;
+  };
+
+  static double part(std::size_t i, std::size_t count) {
+    return static_cast<double>(i) / static_cast<double>(count);
+  }
+
+  ProfilePoint point_at(const ProfileBasis& basis) const { return combined(basis, basis.weight); }
+
+  ProfilePoint combined(const ProfileBasis& basis, const std::array<double, 4>& weight) const {
+    ProfilePoint p;
+    for (std::size_t j = 0; j < 4; ++j) {
+      p.radius_mm += weight[j] * state_.controls[2 * (basis.first + j)];
+      p.height_mm += weight[j] * state_.controls[2 * (basis.first + j) + 1];
+    }
+    return p;
+  }
+
+  // How far the pane carries the eye towards the vessel, near enough to place the contact points;
+  // the picture of each is then computed in full.
+  double eye_shift() const {
+    const double fall = state_.pose[kEyeHeightMm] / state_.pose[kDistanceMm];
+    return glass_shift_mm(state_.pane[kPaneThicknessMm], setting_.glass_index,
+                          1.0 / std::sqrt(1.0 + fall * fall));
+  }
+
+  Eigen::Vector2d image(const Eigen::Vector3d& point) const {
+    return image_of<double>(setting_, state_.pose.data(), state_.lens.data(), state_.pane.data(),
+                            point, true);
+  }
+
+  // True where the sight line to `point` runs through the inside of one of the discs.
+  bool covered(const Eigen::Vector3d& point) const {
+    const Eigen::Vector3d eye(0.0, -eye_rho_, state_.pose[kEyeHeightMm]);
+    const Eigen::Vector3d ray = point - eye;
+    if (std::abs(ray.z()) < 1e-9) return false;
+    for (const ProfilePoint& disc : discs_) {
+      const double lambda = (disc.height_mm - eye.z()) / ray.z();
+      if (!(lambda > 0.0)) continue;
+      const double x = eye.x() + lambda * ray.x();
+      const double y = eye.y() + lambda * ray.y();
+      const double inner = disc.radius_mm * (1.0 + state_.round[kBodyRound]) * 0.997 - 0.02;
+      if (inner > 0.0 && x * x + y * y < inner * inner) return true;
+    }
+    return false;
+  }
+
+  // The contact at `s` on one side (-1 left, +1 right as seen), or nothing.
+  struct Contact {
+    ProfileBasis basis;
+    double azimuth = 0.0;
+    Eigen::Vector3d point = Eigen::Vector3d::Zero();
+  };
+  std::optional<Contact> contact(double s, double side) const {
+    Contact c;
+    c.basis = profile_basis(s, state_.control_count());
+    ProfilePoint p = point_at(c.basis);
+    const ProfilePoint slope = combined(c.basis, c.basis.slope);
+    const double size = std::hypot(slope.radius_mm, slope.height_mm);
+    if (!(size > 0.0)) return std::nullopt;
+    const ProfilePoint normal{slope.height_mm / size, -slope.radius_mm / size};
+    p.radius_mm *= 1.0 + state_.round[kBodyRound];
+    const auto angle = contact_angle(p, normal, Mm{eye_rho_}, Mm{state_.pose[kEyeHeightMm]});
+    if (!angle) return std::nullopt;
+    c.azimuth = kEyeAzimuth + side * angle->value;
+    c.point = {p.radius_mm * std::cos(c.azimuth), p.radius_mm * std::sin(c.azimuth), p.height_mm};
+    return c;
+  }
+
+  std::vector<Candidate> contact_curve(double side) const {
+    std::vector<Candidate> curve;
+    for (std::size_t i = 0; i <= kCurveSteps; ++i) {
+      Candidate candidate;
+      candidate.at = part(i, kCurveSteps);
+      if (const auto c = contact(candidate.at, side)) {
+        candidate.image = image(c->point);
+        candidate.seen = !covered(c->point);
+      }
+      curve.push_back(candidate);
+    }
+    return curve;
+  }
+
+  Match circle_point(double azimuth, double s) const {
+    Match match;
+    match.basis = profile_basis(s, state_.control_count());
+    match.azimuth_rad = azimuth;
+    if (s > 0.5) {
+      match.round_weight[kRimCos2] = std::cos(2.0 * azimuth);
+      match.round_weight[kRimSin2] = std::sin(2.0 * azimuth);
+    } else {
+      match.round_weight[kFootRound] = 1.0;
+    }
+    return match;
+  }
+
+  Eigen::Vector2d image(const Match& match) const {
+    const ProfilePoint p = point_at(match.basis);
+    return image(surface_point(match, p.radius_mm, p.height_mm, state_.round.data()));
+  }
+
+  std::vector<Candidate> circle(double s) const {
+    std::vector<Candidate> points;
+    for (std::size_t i = 0; i <= kCircleSteps; ++i) {
+      Candidate candidate;
+      candidate.at = kEyeAzimuth + 2.0 * std::numbers::pi * part(i, kCircleSteps);
+      const Match match = circle_point(candidate.at, s);
+      const ProfilePoint p = point_at(match.basis);
+      const Eigen::Vector3d point =
+          surface_point(match, p.radius_mm, p.height_mm, state_.round.data());
+      candidate.image = image(point);
+      candidate.seen = !covered(point);
+      points.push_back(candidate);
+    }
+    return points;
+  }
+
+  // The half of a circle to the left or right of the axis: azimuths from -90 degrees on grow to the
+  // right of the picture.
+  static std::vector<Candidate> half(const std::vector<Candidate>& circle, double side) {
+    const auto middle = static_cast<std::ptrdiff_t>(kCircleSteps / 2);
+    if (side > 0.0) return {circle.begin(), circle.begin() + middle + 1};
+    return {circle.begin() + middle, circle.end()};
+  }
+
+  // The nearest point of a polyline of candidates; only its seen parts where asked. Where nothing
+  // is seen, nothing is found.
+  static std::optional<Nearest> nearest(const std::vector<Candidate>& curve,
+                                        const Eigen::Vector2d& pixel, bool only_seen) {
+    std::optional<Nearest> best;
+    for (std::size_t i = 0; i + 1 < curve.size(); ++i) {
+      if (only_seen && !(curve[i].seen && curve[i + 1].seen)) continue;
+      const Eigen::Vector2d step = curve[i + 1].image - curve[i].image;
+      const double length = step.squaredNorm();
+      const double t = length > 0.0
+                           ? std::clamp((pixel - curve[i].image).dot(step) / length, 0.0, 1.0)
+                           : 0.0;
+      const double distance = (curve[i].image + t * step - pixel).norm();
+      if (!best || distance < best->distance) {
+        best = Nearest{distance, curve[i].at + t * (curve[i + 1].at - curve[i].at)};
+      }
+    }
+    return best;
+  }
+
+  Match on_circle(const Eigen::Vector2d& pixel, Curve curve) const {
+    const auto& points = curve == Curve::kRimCircle ? rim_ : foot_;
+    const auto found = nearest(points, pixel, false);
+    return circle_match(pixel, curve, found ? found->at : kEyeAzimuth);
+  }
+
+  Match circle_match(const Eigen::Vector2d& pixel, Curve curve, double azimuth) const {
+    const double s = curve == Curve::kRimCircle ? 1.0 : 0.0;
+    constexpr double kStep = 1e-4;
+    Eigen::Vector2d tangent = Eigen::Vector2d::UnitX();
+    for (int i = 0; i < 3; ++i) {
+      const Eigen::Vector2d here = image(circle_point(azimuth, s));
+      tangent = (image(circle_point(azimuth + kStep, s)) - image(circle_point(azimuth - kStep, s))) /
+                (2.0 * kStep);
+      if (!(tangent.squaredNorm() > 0.0)) break;
+      azimuth += std::clamp((pixel - here).dot(tangent) / tangent.squaredNorm(), -0.05, 0.05);
+    }
+    Match match = circle_point(azimuth, s);
+    match.normal = across(tangent);
+    return match;
+  }
+
+  Match contact_match(const Eigen::Vector2d& pixel, double side, double s) const {
+    constexpr double kStep = 1e-4;
+    constexpr double kReach = 1.0 / static_cast<double>(kCurveSteps);
+    Eigen::Vector2d tangent = Eigen::Vector2d::UnitY();
+    double best = s;
+    for (int i = 0; i < 3; ++i) {
+      const double low = std::max(0.0, best - kStep);
+      const double high = std::min(1.0, best + kStep);
+      const auto here = contact(best, side);
+      const auto before = contact(low, side);
+      const auto after = contact(high, side);
+      if (!here || !before || !after) break;
+      const Eigen::Vector2d slope = (image(after->point) - image(before->point)) / (high - low);
+      if (!(slope.squaredNorm() > 0.0)) break;
+      tangent = slope;
+      const double move = (pixel - image(here->point)).dot(slope) / slope.squaredNorm();
+      best = std::clamp(best + std::clamp(move, -kReach, kReach), 0.0, 1.0);
+    }
+    auto found = contact(best, side);
+    if (!found) found = contact(s, side);
+    Match match;
+    match.basis = found ? found->basis : profile_basis(s, state_.control_count());
+    match.azimuth_rad = found ? found->azimuth : kEyeAzimuth + side * std::numbers::pi / 2.0;
+    match.round_weight[kBodyRound] = 1.0;
+    match.normal = across(tangent);
+    return match;
+  }
+
+  static Eigen::Vector2d across(const Eigen::Vector2d& tangent) {
+    return Eigen::Vector2d(tangent.y(), -tangent.x()).normalized();
+  }
+
+  const Setting& setting_;
+  const State& state_;
+  double eye_rho_ = 0.0;
+  std::vector<ProfilePoint> discs_;
+  std::vector<Candidate> left_;
+  std::vector<Candidate> right_;
+  std::vector<Candidate> rim_;
+  std::vector<Candidate> foot_;
+};
+
+}  // namespace
+
+std::vector<MarkRef> mark_refs(const Marks& marks) {
+  std::vector<MarkRef> refs;
+  const auto add = [&](MarkKind kind, const std::vector<PhotoPoint>& points) {
+    for (std::size_t i = 0; i < points.size(); ++i) refs.push_back({kind, i, points[i]});
+  };
+  add(MarkKind::kRim, marks.rim);
+  add(MarkKind::kBase, marks.base);
+  add(MarkKind::kLeft, marks.left);
+  add(MarkKind::kRight, marks.right);
+  return refs;
+}
+
+std::vector<Match> match_marks(const Setting& setting, const State& state,
+                               const std::vector<MarkRef>& marks) {
+  const Matcher matcher(setting, state);
+  std::vector<Match> matches;
+  matches.reserve(marks.size());
+  for (const MarkRef& mark : marks) matches.push_back(matcher.match(mark));
+  return matches;
+}
+
+}  // namespace potshadow::internal

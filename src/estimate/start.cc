@@ -1,0 +1,353 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/start.h"
+
+#include <Eigen/Geometry>
+#include <Eigen/LU>
+#include <Eigen/QR>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include "geometry/conic.h"
+#include "geometry/plane_pose.h"
+
+namespace potshadow::internal {
+namespace {
+
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+
+struct Rays {
+  std::vector<Vector3d> rim;
+  std::vector<Vector3d> base;
+  std::vector<Vector3d> left;
+  std::vector<Vector3d> right;
+};
+
+std::vector<Vector3d> rays_of(const Lens<double>& lens, const std::vector<PhotoPoint>& marks) {
+  std::vector<Vector3d> rays;
+  for (const PhotoPoint& mark : marks) rays.push_back(undistorted(lens, mark).homogeneous());
+  return rays;
+}
+
+// A rim circle in the plane up . X = -1: where its centre is seen, and its radius, both for each
+// millimetre that the eye stands above it.
+struct RimGuess {
+  Vector3d centre;
+  double radius = 0.0;
+};
+
+std::optional<RimGuess> rim_in_plane(const std::vector<Vector3d>& rays, const Vector3d& up) {
+  // Circle fit (Kåsa): |p|^2 = 2 p . c + (R^2 - |c|^2), linear in the unknowns.
+  const Vector3d e1 = up.unitOrthogonal();
+  const Vector3d e2 = up.cross(e1);
+  Eigen::MatrixXd a(rays.size(), 3);
+  Eigen::VectorXd b(rays.size());
+  for (std::size_t i = 0; i < rays.size(); ++i) {
+    const double fall = -up.dot(rays[i]);
+    if (!(fall > 1e-3)) return std::nullopt;  // level with the eye or above it
+    const Vector3d p = rays[i] / fall;
+    const Vector2d flat(e1.dot(p), e2.dot(p));
+    const auto row = static_cast<Eigen::Index>(i);
+    a.row(row) << 2.0 * flat.x(), 2.0 * flat.y(), 1.0;
+    b(row) = flat.squaredNorm();
+  }
+  const Vector3d x = a.colPivHouseholderQr().solve(b);
+  const double squared = x.z() + x.head<2>().squaredNorm();
+  if (!(squared > 0.0) || !x.allFinite()) return std::nullopt;
+  return RimGuess{x.x() * e1 + x.y() * e2 - up, std::sqrt(squared)};
+}
+
+double median(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
+// The sine of the angle, seen in plan, between the axis and the outline near the foot.
+double foot_angle_sine(const Rays& rays, const Vector3d& up, const Vector3d& towards) {
+  const Vector3d aside = towards.cross(up);
+  std::vector<double> sines;
+  for (const auto* side : {&rays.left, &rays.right}) {
+    double lowest = -1e300;
+    double sine = 0.0;
+    for (const Vector3d& ray : *side) {
+      const Vector2d plan(towards.dot(ray), aside.dot(ray));
+      const double depression = -up.dot(ray) / plan.norm();
+      if (depression > lowest) {
+        lowest = depression;
+        sine = std::abs(plan.y()) / plan.norm();
+      }
+    }
+    if (!side->empty()) sines.push_back(sine);
+  }
+  double sum = 0.0;
+  for (const double s : sines) sum += s;
+  return std::clamp(sum / static_cast<double>(sines.size()), 0.01, 0.9);
+}
+
+// Rays that meet the shelf at the foot, and how the foot lies against the rim's centre line: with
+// the eye q above the rim plane and H above the shelf, the foot's centre is q c in plan, its radius
+// q |c| sin a. One equation for each ray, with the front of the circle chosen.
+std::vector<Vector3d> foot_rays(const Rays& rays, const Vector3d& up, bool& tangent) {
+  tangent = rays.base.empty();
+  if (!tangent) return rays.base;
+  std::vector<Vector3d> lowest;
+  for (const auto* side : {&rays.left, &rays.right}) {
+    if (side->empty()) continue;
+    lowest.push_back(*std::max_element(side->begin(), side->end(),
+                                       [&](const Vector3d& a, const Vector3d& b) {
+                                         return -up.dot(a) / a.norm() < -up.dot(b) / b.norm();
+                                       }));
+  }
+  return lowest;
+}
+
+// Returns q / H from each foot ray (see above), or nothing.
+std::optional<double> rim_to_shelf_ratio(const Rays& rays, const Vector3d& up,
+                                         const Vector3d& centre_plan, double sine) {
+  bool tangent = false;
+  std::vector<double> ratios;
+  const double cos_squared = 1.0 - sine * sine;
+  const double c2 = centre_plan.squaredNorm();
+  for (const Vector3d& ray : foot_rays(rays, up, tangent)) {
+    const double fall = -up.dot(ray);
+    if (!(fall > 1e-3)) continue;
+    const Vector3d b = ray / fall + up;  // in plan, for each millimetre of H
+    if (tangent) {
+      ratios.push_back(b.norm() / std::sqrt(c2 * cos_squared));
+      continue;
+    }
+    const double along = b.dot(centre_plan);
+    const double root = along * along - b.squaredNorm() * c2 * cos_squared;
+    ratios.push_back((along + std::sqrt(std::max(0.0, root))) / (c2 * cos_squared));
+  }
+  if (ratios.empty()) return std::nullopt;
+  return median(ratios);
+}
+
+// The profile as the closest approaches of the outline's sight lines to the axis, from foot to rim.
+std::vector<ProfilePoint> rough_profile(const Rays& rays, const Eigen::Matrix3d& vessel_from_camera,
+                                        const Vector3d& eye, ProfilePoint foot, ProfilePoint rim) {
+  std::vector<ProfilePoint> passes;
+  for (const auto* side : {&rays.left, &rays.right}) {
+    for (const Vector3d& ray : *side) {
+      const Vector3d v = vessel_from_camera * ray;
+      const double flat = v.head<2>().squaredNorm();
+      if (!(flat > 0.0)) continue;
+      const Vector3d at = eye - v * (eye.head<2>().dot(v.head<2>()) / flat);
+      if (at.z() > 0.02 * rim.height_mm && at.z() < 0.98 * rim.height_mm) {
+        passes.push_back({at.head<2>().norm(), at.z()});
+      }
+    }
+  }
+  std::sort(passes.begin(), passes.end(), [](const ProfilePoint& a, const ProfilePoint& b) {
+    return a.height_mm < b.height_mm;
+  });
+  std::vector<ProfilePoint> line = {foot};
+  const std::size_t group = std::max<std::size_t>(1, passes.size() / 24);
+  for (std::size_t i = 0; i + group <= passes.size(); i += group) {
+    ProfilePoint mean;
+    for (std::size_t k = i; k < i + group; ++k) {
+      mean.radius_mm += passes[k].radius_mm / static_cast<double>(group);
+      mean.height_mm += passes[k].height_mm / static_cast<double>(group);
+    }
+    line.push_back(mean);
+  }
+  line.push_back(rim);
+  return line;
+}
+
+class Builder {
+ public:
+  Builder(const EstimateInput& input, const Priors& priors, double focal_px, std::size_t controls)
+      : input_(input), priors_(priors), focal_px_(focal_px), controls_(controls) {
+    const Lens<double> lens{focal_px, (priors.width_px - 1.0) / 2.0, (priors.height_px - 1.0) / 2.0,
+                            0.0, 0.0};
+    const Marks& marks = input.photo.marks;
+    rays_ = {rays_of(lens, marks.rim), rays_of(lens, marks.base), rays_of(lens, marks.left),
+             rays_of(lens, marks.right)};
+    for (const RectangleReference& reference : input.photo.references) {
+      std::array<Vector2d, 4> corners;
+      for (std::size_t k = 0; k < 4; ++k) corners[k] = undistorted(lens, reference.corners[k]);
+      auto found = rectangle_poses(corners, Mm{reference.width_mm}, Mm{reference.height_mm});
+      poses_.push_back(found ? std::move(found).value() : std::vector<PlanePose>{});
+    }
+  }
+
+  std::vector<Start> all() const {
+    std::vector<Start> out;
+    std::vector<Vector3d> from_rim;
+    std::vector<Vector2d> flat;
+    for (const Vector3d& ray : rays_.rim) flat.push_back(ray.head<2>());
+    if (const auto conic = fit_ellipse(flat)) {
+      if (const auto circles = circle_poses(*conic)) {
+        for (const CirclePose& circle : *circles) from_rim.push_back(circle.normal);
+      }
+    }
+    for (std::size_t r = 0; r < poses_.size(); ++r) {
+      for (const PlanePose& pose : poses_[r]) {
+        std::vector<Vector3d> ups = from_rim;
+        const Vector3d across = pose.camera_from_plane.col(1);
+        const Vector3d outward = pose.camera_from_plane.col(2);
+        switch (input_.photo.references[r].place) {
+          case Place::kLying:
+            ups.push_back(outward);
+            break;
+          case Place::kLeaning:
+            for (const double lean : {0.2, 0.45}) {
+              ups.push_back(std::cos(lean) * across + std::sin(lean) * outward);
+            }
+            break;
+          case Place::kStanding:
+          case Place::kOnGlass:
+            ups.push_back(across);
+            break;
+        }
+        for (Vector3d up : ups) {
+          if (up.y() > 0.0) up = -up;  // the photograph is upright: up is towards its top
+          if (auto start = build(r, pose, up.normalized())) add(out, std::move(*start));
+        }
+      }
+    }
+    return out;
+  }
+
+ private:
+  static void add(std::vector<Start>& starts, Start start) {
+    for (const Start& other : starts) {
+      const double turn = Eigen::AngleAxisd(start.setting.camera_from_vessel_start.transpose() *
+                                            other.setting.camera_from_vessel_start)
+                              .angle();
+      const double ratio = start.state.pose[kDistanceMm] / other.state.pose[kDistanceMm];
+      if (turn < 0.03 && std::abs(ratio - 1.0) < 0.05) return;
+    }
+    starts.push_back(std::move(start));
+  }
+
+  std::optional<Start> build(std::size_t r, const PlanePose& pose, const Vector3d& up) const {
+    const auto rim = rim_in_plane(rays_.rim, up);
+    if (!rim) return std::nullopt;
+    const Vector3d plan = rim->centre + up;  // the centre's horizontal part
+    if (!(plan.norm() > 1e-6)) return std::nullopt;
+    const Vector3d towards = plan.normalized();
+    const double sine = foot_angle_sine(rays_, up, towards);
+    const auto ratio = rim_to_shelf_ratio(rays_, up, plan, sine);
+    if (!ratio || !(*ratio > 0.0) || !(*ratio < 0.999)) return std::nullopt;
+
+    const RectangleReference& reference = input_.photo.references[r];
+    const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
+    const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
+    double shelf = 0.0;  // how far the vessel's shelf is below the eye
+    if (reference.place == Place::kOnGlass) {
+      Vector3d inward = pose.camera_from_plane.col(2);
+      if (inward.dot(pose.origin_mm) < 0.0) inward = -inward;
+      const double to_axis = inward.dot(pose.origin_mm) + reference.glass_to_axis_mm;
+      const double along = inward.dot(rim->centre);
+      if (!(along > 0.0)) return std::nullopt;
+      shelf = to_axis / along / *ratio;
+    } else {
+      shelf = -up.dot(pose.origin_mm + u / 2.0);
+      if (reference.place == Place::kLying) shelf = -up.dot(pose.origin_mm + (u + v) / 2.0);
+      shelf -= reference.riser_mm;
+    }
+    const double q = shelf * *ratio;
+    if (!(shelf > 0.0) || !(q > 0.0) || !std::isfinite(shelf)) return std::nullopt;
+
+    Start start;
+    start.setting.focal_start_px = focal_px_;
+    start.setting.glass = input_.photo.glass && input_.photo.glass->thickness_mm > 0.0;
+    start.setting.glass_index = input_.photo.glass ? input_.photo.glass->index : 1.0;
+    Eigen::Matrix3d axes;  // vessel's axes in the camera frame: x right, y away, z up
+    axes << towards.cross(up), towards, up;
+    start.setting.camera_from_vessel_start = axes;
+    State& state = start.state;
+    state.camera_from_vessel_start = axes;
+    state.focal_start_px = focal_px_;
+    const double distance = q * plan.norm();
+    state.pose = {0.0, 0.0, 0.0, distance, shelf};
+    state.lens = {0.0, (priors_.width_px - 1.0) / 2.0, (priors_.height_px - 1.0) / 2.0, 0.0, 0.0};
+    state.pane = {0.0, priors_.pane_thickness_mm};
+    const Vector3d eye(0.0, -distance, shelf);
+
+    ProfilePoint foot{distance * sine, 0.0};
+    if (input_.round_base) foot.radius_mm = 0.0;
+    const ProfilePoint top{q * rim->radius, shelf - q};
+    const auto profile = Profile::through(
+        rough_profile(rays_, axes.transpose(), eye, foot, top), controls_);
+    if (!profile) return std::nullopt;
+    for (const ProfilePoint& p : profile->controls()) {
+      state.controls.push_back(std::max(p.radius_mm, 0.1));
+      state.controls.push_back(p.height_mm);
+    }
+    state.controls[1] = 0.0;
+    if (input_.round_base) {
+      state.controls[0] = 0.0;
+      state.controls[3] = 0.0;
+    }
+
+    for (std::size_t k = 0; k < poses_.size(); ++k) {
+      if (poses_[k].empty()) return std::nullopt;
+      const PlanePose& chosen = k == r ? pose : poses_[k].front();
+      state.references.push_back(placed(input_.photo.references[k], chosen, axes, eye, state));
+    }
+    return start;
+  }
+
+  static std::array<double, kReferenceSize> placed(const RectangleReference& reference,
+                                                   const PlanePose& pose,
+                                                   const Eigen::Matrix3d& axes, const Vector3d& eye,
+                                                   State& state) {
+    const Vector3d origin = axes.transpose() * pose.origin_mm + eye;
+    const Vector3d u = axes.transpose() * pose.camera_from_plane.col(0);
+    const Vector3d v = axes.transpose() * pose.camera_from_plane.col(1);
+    std::array<double, kReferenceSize> block{};
+    block[kWidthMm] = reference.width_mm;
+    block[kHeightMm] = reference.height_mm;
+    if (reference.place == Place::kOnGlass) {
+      const Vector3d normal = axes.transpose() * pose.camera_from_plane.col(2);
+      const double side = normal.y() > 0.0 ? 1.0 : -1.0;
+      state.pane[kPaneAzimuthRad] = std::clamp(std::atan2(side * normal.x(), side * normal.y()), -0.7, 0.7);
+      const Vector3d inward = pane_normal(state.pane.data());
+      const Vector3d along(inward.y(), -inward.x(), 0.0);
+      block[kAlongMm] = along.dot(origin);
+      block[kAcrossMm] = origin.z();
+      block[kYawRad] = std::atan2(u.z(), along.dot(u));
+      block[kOffsetMm] = reference.glass_to_axis_mm;
+      return block;
+    }
+    block[kAlongMm] = origin.x();
+    block[kAcrossMm] = origin.y();
+    block[kYawRad] = std::atan2(u.y(), u.x());
+    const Vector3d back(-std::sin(block[kYawRad]), std::cos(block[kYawRad]), 0.0);
+    block[kLeanRad] = std::clamp(std::atan2(v.dot(back), v.z()), -0.5, 1.2);
+    if (reference.place != Place::kLeaning) block[kLeanRad] = 0.0;
+    block[kOffsetMm] = reference.riser_mm;
+    return block;
+  }
+
+  const EstimateInput& input_;
+  const Priors& priors_;
+  double focal_px_;
+  std::size_t controls_;
+  Rays rays_;
+  std::vector<std::vector<PlanePose>> poses_;
+};
+
+}  // namespace
+
+Result<std::vector<Start>> starts(const EstimateInput& input, const Priors& priors, double focal_px,
+                                  std::size_t control_count) {
+  std::vector<Start> found = Builder(input, priors, focal_px, control_count).all();
+  if (found.empty()) {
+    return Problem{Code::kCannotBeAnswered,
+                   "The reference, the rim and the foot do not fit together in one picture.",
+                   "Check the reference's place and the order of its corners, and that rim and "
+                   "foot marks lie on the rim and the foot.",
+                   "no start"};
+  }
+  return found;
+}
+
+}  // namespace potshadow::internal

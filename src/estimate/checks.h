@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+// Looks the input over before anything is computed.
+#pragma once
+
+#include "core/result.h"
+#include "estimate/input.h"
+
+// Internal to `estimate`. Finds numbers that cannot be, too few marks, and corners that are crossed,
+// collinear, edge-on or in the wrong order, and says which.
+namespace potshadow::internal {
+
+inline constexpr std::size_t kLeastRimMarks = 5;
+inline constexpr std::size_t kLeastBaseMarks = 3;
+inline constexpr std::size_t kLeastOutlineMarks = 6;  // left and right together
+inline constexpr std::size_t kMostMarks = 20000;
+
+// Returns notes on what is thin but usable. Fails with kBadValue, kBadMarks, kTooFewMarks or
+// kCannotBeAnswered (no reference).
+Result<Done> check_input(const EstimateInput& input);
+
+}  // namespace potshadow::internal

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: MIT
+// Which point of the predicted vessel each mark belongs to.
+#pragma once
+
+#include <Eigen/Core>
+#include <array>
+#include <vector>
+
+#include "estimate/state.h"
+#include "vessel/profile.h"
+
+// Internal to `estimate`. A mark belongs to the nearest point of the curve it was marked on, in the
+// picture: the rim circle, the foot circle, or the outline of its side. The outline is the outer
+// edge of the union of the latitude discs: contact points of the surface, and the rim or foot
+// circle where they stand out.
+namespace potshadow::internal {
+
+enum class MarkKind { kRim, kBase, kLeft, kRight };
+
+struct MarkRef {
+  MarkKind kind = MarkKind::kRim;
+  std::size_t number = 0;  // within its kind, from 0
+  PhotoPoint at;
+};
+
+// A point of the surface, held fixed while derivatives are taken: by the envelope theorem the
+// distance along `normal` then has the right derivative.
+struct Match {
+  ProfileBasis basis;
+  double azimuth_rad = 0.0;
+  std::array<double, kRoundSize> round_weight{};  // how the radius there feels each out-of-round
+  Eigen::Vector2d normal = Eigen::Vector2d::UnitX();  // across the curve, in the picture
+};
+
+// Returns all marks in the order rim, base, left, right.
+std::vector<MarkRef> mark_refs(const Marks& marks);
+
+// Returns one match for each mark. Requires a state whose vessel is in front of the camera.
+std::vector<Match> match_marks(const Setting& setting, const State& state,
+                               const std::vector<MarkRef>& marks);
+
+// Returns the point of the surface that a match stands for, in the vessel frame.
+template <class T>
+Vector3<T> surface_point(const Match& match, const T& radius_mm, const T& height_mm,
+                         const T* round) {
+  T grown = T(1.0);
+  for (std::size_t i = 0; i < kRoundSize; ++i) grown += match.round_weight[i] * round[i];
+  const T radius = radius_mm * grown;
+  return {radius * std::cos(match.azimuth_rad), radius * std::sin(match.azimuth_rad), height_mm};
+}
+
+}  // namespace potshadow::internal

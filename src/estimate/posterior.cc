@@ -1,0 +1,303 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/posterior.h"
+
+#include <Eigen/QR>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include "photo/focal.h"
+#include "vessel/sizes.h"
+
+namespace potshadow::internal {
+namespace {
+
+using Gradient = Posterior::Gradient;
+
+// A size's value, its gradient, and the part of its variance that does not come from the estimate.
+struct Reading {
+  double value = 0.0;
+  Gradient gradient;
+  double wall_variance = 0.0;
+};
+
+class SizeReader {
+ public:
+  SizeReader(const Task& task, const Profile& profile, const Posterior& posterior)
+      : task_(task), profile_(profile), posterior_(posterior), sizes_(sizes_of(profile)) {}
+
+  const Sizes& sizes() const { return sizes_; }
+
+  std::optional<Reading> read(SizeName name) const {
+    switch (name) {
+      case SizeName::kHeight:
+        return height_at(sizes_.top.s);
+      case SizeName::kMaxDiameter:
+        return diameter_at(sizes_.widest.s);
+      case SizeName::kHeightOfMax:
+        return height_of_turn(sizes_.widest.s);
+      case SizeName::kNeckDiameter:
+        if (!sizes_.neck) return {};
+        return diameter_at(sizes_.neck->s);
+      case SizeName::kHeightOfNeck:
+        if (!sizes_.neck) return {};
+        return height_of_turn(sizes_.neck->s);
+      case SizeName::kRimDiameter:
+        return diameter_at(1.0);
+      case SizeName::kBaseDiameter:
+        if (task_.input->round_base) return {};
+        return diameter_at(0.0);
+      case SizeName::kCapacity:
+        return capacity();
+    }
+    return {};
+  }
+
+ private:
+  Reading at(double s, std::size_t coordinate, double factor) const {
+    const ProfileBasis basis = profile_basis(s, profile_.controls().size());
+    Reading q{0.0, posterior_.zero(), 0.0};
+    for (std::size_t j = 0; j < 4; ++j) {
+      const ProfilePoint& c = profile_.controls()[basis.first + j];
+      q.value += factor * basis.weight[j] * (coordinate == 0 ? c.radius_mm : c.height_mm);
+      posterior_.add_control(q.gradient, 2 * (basis.first + j) + coordinate,
+                             factor * basis.weight[j]);
+    }
+    return q;
+  }
+  // At an extremum the place's own shift does not matter to first order.
+  Reading diameter_at(double s) const { return at(s, 0, 2.0); }
+  Reading height_at(double s) const { return at(s, 1, 1.0); }
+
+  // The height at which the radius turns: r'(s) = 0 moves by ds = -dr'(s) / r''(s).
+  Reading height_of_turn(double s) const {
+    Reading q = height_at(s);
+    if (s < 1e-6 || s > 1.0 - 1e-6) return q;  // at an end the place is fixed
+    const ProfileBasis basis = profile_basis(s, profile_.controls().size());
+    double bend = 0.0;
+    double rise = 0.0;
+    for (std::size_t j = 0; j < 4; ++j) {
+      bend += basis.curvature[j] * profile_.controls()[basis.first + j].radius_mm;
+      rise += basis.slope[j] * profile_.controls()[basis.first + j].height_mm;
+    }
+    if (bend == 0.0) return q;
+    for (std::size_t j = 0; j < 4; ++j) {
+      posterior_.add_control(q.gradient, 2 * (basis.first + j), -rise / bend * basis.slope[j]);
+    }
+    return q;
+  }
+
+  Reading capacity() const {
+    constexpr int kSlices = 200;
+    const double wall = task_.input->wall_mm;
+    Reading q{capacity_ml(profile_, Mm{wall}, kSlices), posterior_.zero(), 0.0};
+    const double step = 1e-3 * sizes_.max_diameter_mm;
+    std::vector<ProfilePoint> moved = profile_.controls();
+    for (std::size_t i = 0; i < 2 * moved.size(); ++i) {
+      if (posterior_.linear().control_column[i] < 0) continue;
+      double& coordinate = i % 2 == 0 ? moved[i / 2].radius_mm : moved[i / 2].height_mm;
+      const double kept = coordinate;
+      coordinate = kept + step;
+      if (const auto profile = Profile::from_controls(moved)) {
+        posterior_.add_control(q.gradient, i,
+                               (capacity_ml(*profile, Mm{wall}, kSlices) - q.value) / step);
+      }
+      coordinate = kept;
+    }
+    const double wall_sd = task_.input->wall_sd_mm;
+    if (wall_sd > 0.0) {
+      const double thin = capacity_ml(profile_, Mm{std::max(0.0, wall - wall_sd)}, kSlices);
+      const double thick = capacity_ml(profile_, Mm{wall + wall_sd}, kSlices);
+      q.wall_variance = std::pow((thin - thick) / 2.0, 2);
+    }
+    return q;
+  }
+
+  const Task& task_;
+  const Profile& profile_;
+  const Posterior& posterior_;
+  Sizes sizes_;
+};
+
+// Shares of variance with the marks' share inflated.
+std::array<double, kDoubtCount> inflated(std::array<double, kDoubtCount> shares, double inflation) {
+  shares[static_cast<std::size_t>(DoubtSource::kMarks)] *= inflation * inflation;
+  return shares;
+}
+
+double sum(const std::array<double, kDoubtCount>& shares) {
+  double total = 0.0;
+  for (const double share : shares) total += share;
+  return total;
+}
+
+struct ProportionKind {
+  SizeName above;
+  SizeName below;
+  const char* key;
+  const char* words;
+};
+constexpr std::array<ProportionKind, 5> kProportions = {{
+    {SizeName::kHeight, SizeName::kMaxDiameter, "height_to_max_diameter",
+     "Height to maximum diameter"},
+    {SizeName::kHeightOfMax, SizeName::kHeight, "height_of_max_to_height",
+     "Height of the maximum to height"},
+    {SizeName::kNeckDiameter, SizeName::kMaxDiameter, "neck_to_max_diameter",
+     "Neck to maximum diameter"},
+    {SizeName::kRimDiameter, SizeName::kMaxDiameter, "rim_to_max_diameter",
+     "Rim to maximum diameter"},
+    {SizeName::kBaseDiameter, SizeName::kMaxDiameter, "base_to_max_diameter",
+     "Base to maximum diameter"},
+}};
+
+CameraAnswer camera_of(const Task& task, const State& state, double height_mm,
+                       const Posterior& posterior) {
+  const Linear& linear = posterior.linear();
+  CameraAnswer camera;
+  const Lens<double> lens = lens_of(state.lens.data(), state.focal_start_px);
+  camera.focal_35mm =
+      focal_35mm_from_px(lens.focal_px, task.input->photo.width_px, task.input->photo.height_px);
+  const auto unit = [&](int column) {
+    Gradient g = posterior.zero();
+    if (column >= 0) g(column) = 1.0;
+    return g;
+  };
+  camera.focal_35mm_sd =
+      camera.focal_35mm * std::sqrt(posterior.variance(unit(linear.lens_column[kLogFocal])));
+  const double across = state.pose[kDistanceMm];
+  const double up = state.pose[kEyeHeightMm] - height_mm / 2.0;
+  camera.distance_mm = std::hypot(across, up);
+  constexpr double kDegPerRad = 180.0 / std::numbers::pi;
+  camera.elevation_deg = std::atan2(up, across) * kDegPerRad;
+  const double squared = across * across + up * up;
+  Gradient g = posterior.zero();
+  if (linear.pose_column[kDistanceMm] >= 0) g(linear.pose_column[kDistanceMm]) = -up / squared;
+  if (linear.pose_column[kEyeHeightMm] >= 0) g(linear.pose_column[kEyeHeightMm]) = across / squared;
+  camera.elevation_sd_deg = std::sqrt(posterior.variance(g)) * kDegPerRad;
+  return camera;
+}
+
+}  // namespace
+
+Result<Posterior> Posterior::from(Linear linear) {
+  const auto unpinned = [](const std::string& what) {
+    return Problem{Code::kCannotBeAnswered, "The photograph does not pin down " + what + ".",
+                   "Add marks on the rim, the foot and both outlines, or mark another reference.",
+                   "rank-deficient"};
+  };
+  if (linear.jacobian.rows() == 0 || !linear.jacobian.allFinite()) {
+    return unpinned("the vessel's size");
+  }
+  // Columns of unit length, so that rank does not depend on units.
+  const Eigen::Index n = linear.jacobian.cols();
+  Eigen::VectorXd scale(n);
+  for (Eigen::Index i = 0; i < n; ++i) scale(i) = linear.jacobian.col(i).norm();
+  const auto name_of = [&](Eigen::Index column) -> std::string {
+    for (const int c : linear.pose_column) {
+      if (c == column) return "where the camera stood";
+    }
+    for (const int c : linear.lens_column) {
+      if (c == column) return "the lens";
+    }
+    for (const int c : linear.control_column) {
+      if (c == column) return "a part of the profile";
+    }
+    return "the reference's place";
+  };
+  for (Eigen::Index i = 0; i < n; ++i) {
+    if (!(scale(i) > 0.0)) return unpinned(name_of(i));
+  }
+  const Eigen::HouseholderQR<Eigen::MatrixXd> qr(linear.jacobian *
+                                                 scale.cwiseInverse().asDiagonal());
+  const Eigen::MatrixXd r = qr.matrixQR().topRows(n).triangularView<Eigen::Upper>();
+  constexpr double kLeastPivot = 1e-9;
+  for (Eigen::Index i = 0; i < n; ++i) {
+    if (!(std::abs(r(i, i)) > kLeastPivot)) return unpinned(name_of(i));
+  }
+  Posterior posterior;
+  posterior.inverse_root_ =
+      scale.cwiseInverse().asDiagonal() *
+      Eigen::MatrixXd(r.triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(n, n)));
+  posterior.linear_ = std::move(linear);
+  return posterior;
+}
+
+void Posterior::add_control(Gradient& gradient, std::size_t coordinate, double amount) const {
+  const int column = linear_.control_column[coordinate];
+  if (column >= 0) gradient(column) += amount;
+}
+
+double Posterior::variance(const Gradient& gradient) const {
+  return (inverse_root_.transpose() * gradient).squaredNorm();
+}
+
+double Posterior::covariance(const Gradient& a, const Gradient& b) const {
+  return (inverse_root_.transpose() * a).dot(inverse_root_.transpose() * b);
+}
+
+std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) const {
+  const Eigen::VectorXd spread = inverse_root_ * (inverse_root_.transpose() * gradient);
+  const Eigen::VectorXd by_row = linear_.jacobian * spread;
+  std::array<double, kDoubtCount> out{};
+  for (std::size_t i = 0; i < linear_.rows.size(); ++i) {
+    const double part = by_row(static_cast<Eigen::Index>(i));
+    out[static_cast<std::size_t>(linear_.rows[i].source)] += part * part;
+  }
+  return out;
+}
+
+Answer answer_of(const Task& task, const State& state, const Profile& profile,
+                 const Posterior& posterior, double inflation) {
+  const SizeReader reader(task, profile, posterior);
+  Answer answer{{}, {}, profile, {}, {}, {}, {}};
+  std::array<std::optional<Reading>, kSizeCount> quantities;
+  for (std::size_t i = 0; i < kSizeCount; ++i) {
+    const auto name = static_cast<SizeName>(i);
+    quantities[i] = reader.read(name);
+    if (!quantities[i]) continue;
+    auto shares = inflated(posterior.shares(quantities[i]->gradient), inflation);
+    shares[static_cast<std::size_t>(DoubtSource::kWall)] += quantities[i]->wall_variance;
+    const double variance = sum(shares);
+    MeasuredSize size;
+    size.name = name;
+    size.measured = normal_measured(quantities[i]->value, std::sqrt(variance));
+    const double own = shares[static_cast<std::size_t>(DoubtSource::kOutOfRound)];
+    size.camera_sd = std::sqrt(std::max(0.0, variance - own));
+    for (std::size_t k = 0; k < kDoubtCount; ++k) {
+      size.budget[k] = variance > 0.0 ? shares[k] / variance : 0.0;
+    }
+    answer.sizes.push_back(size);
+  }
+
+  for (const ProportionKind& kind : kProportions) {
+    const auto& above = quantities[static_cast<std::size_t>(kind.above)];
+    const auto& below = quantities[static_cast<std::size_t>(kind.below)];
+    if (!above || !below || !(below->value > 0.0)) continue;
+    const double ratio = above->value / below->value;
+    const Gradient gradient = (above->gradient - ratio * below->gradient) / below->value;
+    const double variance = sum(inflated(posterior.shares(gradient), inflation));
+    answer.proportions.push_back(
+        {kind.key, kind.words, normal_measured(ratio, std::sqrt(variance))});
+  }
+
+  constexpr std::size_t kRows = 61;
+  for (std::size_t i = 0; i < kRows; ++i) {
+    const double s = static_cast<double>(i) / static_cast<double>(kRows - 1);
+    const ProfilePoint p = profile.at(s);
+    const ProfilePoint normal = profile.normal_at(s);
+    const ProfileBasis basis = profile_basis(s, profile.controls().size());
+    Gradient gradient = posterior.zero();
+    for (std::size_t j = 0; j < 4; ++j) {
+      posterior.add_control(gradient, 2 * (basis.first + j), normal.radius_mm * basis.weight[j]);
+      posterior.add_control(gradient, 2 * (basis.first + j) + 1,
+                            normal.height_mm * basis.weight[j]);
+    }
+    answer.rows.push_back({p.height_mm, p.radius_mm,
+                           std::sqrt(sum(inflated(posterior.shares(gradient), inflation)))});
+  }
+  answer.camera = camera_of(task, state, reader.sizes().height_mm, posterior);
+  return answer;
+}
+
+}  // namespace potshadow::internal

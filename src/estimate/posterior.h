@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+// From the solved state to sizes with intervals: covariance, propagation and error budget.
+#pragma once
+
+#include <Eigen/Core>
+#include <functional>
+#include <vector>
+
+#include "core/result.h"
+#include "estimate/answer.h"
+#include "estimate/solve.h"
+
+// Internal to `estimate`. With J the whitened Jacobian, the covariance of the unknowns is
+// (J^T J)^-1, by QR. A quantity with gradient g has the variance g^T C g, and each group of rows
+// brings |J_group C g|^2 of it: those shares add up to the whole, since J^T J is their sum.
+// Source: JCGM 100:2008, 5.1 and 5.2 (first-order propagation).
+namespace potshadow::internal {
+
+class Posterior {
+ public:
+  // Fails with kCannotBeAnswered where the Jacobian has not full rank, naming what is not pinned
+  // down.
+  static Result<Posterior> from(Linear linear);
+
+  // A gradient by all free unknowns.
+  using Gradient = Eigen::VectorXd;
+  Gradient zero() const { return Eigen::VectorXd::Zero(linear_.jacobian.cols()); }
+  // Adds `amount` at a control coordinate (0 = r0, 1 = z0, ...); nothing where it is held fixed.
+  void add_control(Gradient& gradient, std::size_t coordinate, double amount) const;
+
+  double variance(const Gradient& gradient) const;
+  double covariance(const Gradient& a, const Gradient& b) const;
+  // Returns the shares of the variance, adding up to the variance.
+  std::array<double, kDoubtCount> shares(const Gradient& gradient) const;
+
+  const Linear& linear() const { return linear_; }
+
+ private:
+  Linear linear_;
+  Eigen::MatrixXd inverse_root_;  // R^-1, so that C = R^-1 R^-T
+};
+
+// Returns the answer's sizes, proportions, rows and camera from a solved task. `inflation` >= 1
+// multiplies the standard deviations that the marks bring.
+Answer answer_of(const Task& task, const State& state, const Profile& profile,
+                 const Posterior& posterior, double inflation);
+
+}  // namespace potshadow::internal
