@@ -34,7 +34,8 @@ class Matcher {
       discs_.push_back(point_at(profile_basis(part(i, kDiscSteps), state_.control_count())));
     }
     const double s_eye = setting_.glass ? eye_shift() : 0.0;
-    eye_rho_ = state_.pose[kDistanceMm] - s_eye;
+    // The solver refuses eyes inside the vessel; here they must only do no harm.
+    eye_rho_ = std::max(1.0, state_.pose[kDistanceMm] - s_eye);
     left_ = contact_curve(-1.0);
     right_ = contact_curve(1.0);
     rim_ = circle(1.0);

@@ -32,6 +32,7 @@ class SurfaceMarkCost final : public ceres::CostFunction {
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
     const Match& match = (*matches_)[index_];
+    if (!(parameters[0][kDistanceMm] > 1.0)) return false;  // the eye stays outside the vessel
     const double* controls = parameters[4];
     double radius = 0.0;
     double height = 0.0;

@@ -72,18 +72,18 @@ SCENES = {
         reference=dict(place="standing", size=(85.6, 53.98), at=(160, 60), yaw=-18.0)),
     "open-bowl": dict(
         profile=[[(44, 0), (44.5, 4), (46, 9)], [(46, 9), (62, 15), (92, 34), (110, 64), (117, 96)]],
-        wall=5.0, focal=28.0, distance=460, elevation=23, azimuth=160, target=(-55, 10, 44), roll=0.4,
+        wall=5.0, focal=35.0, distance=470, elevation=23, azimuth=160, target=(-62, 10, 44), roll=0.4,
         pane=dict(thickness=10.0, turn=4.0, face=190.0),
         reference=dict(place="leaning", size=(120.0, 80.0), at=(-185, 40), yaw=14.0, lean=20.0)),
     "bottle": dict(
         profile=[[(46, 0), (60, 24), (88, 66), (92, 126), (66, 184), (24, 205), (15, 240), (17, 296), (17, 312),
                   (20, 320), (27, 330)]],
-        wall=4.0, focal=35.0, distance=820, elevation=13, azimuth=-70, target=(-75, 0, 158), roll=-0.5,
+        wall=4.0, focal=35.0, distance=820, elevation=22, azimuth=-70, target=(-75, 0, 158), roll=-0.5,
         pane=dict(thickness=10.0, turn=-7.0, face=165.0),
         reference=dict(place="on-glass", size=(85.6, 53.98), at=(-168, 96), turn=2.0)),
     "keeled-bowl": dict(
         profile=[[(46, 0), (62, 14), (84, 42), (96, 72)], [(96, 72), (84, 86), (76, 100), (79, 113), (88, 126)]],
-        wall=5.5, focal=60.0, distance=1080, elevation=32, azimuth=10, target=(95, 40, 30), roll=4.0,
+        wall=5.5, focal=60.0, distance=960, elevation=32, azimuth=10, target=(95, 40, 30), roll=4.0,
         pane=dict(thickness=8.0, turn=8.0, face=300.0),
         reference=dict(place="lying", size=(148.0, 210.0), at=(205, -10), yaw=-11.0)),
     "everted-jar": dict(
@@ -94,7 +94,7 @@ SCENES = {
         reference=dict(place="standing", size=(85.6, 53.98), at=(178, 30), yaw=-15.0)),
     "barrel": dict(
         profile=[[(55, 0), (61, 25), (76, 70), (77, 130), (66, 180), (59, 205)]],
-        wall=5.0, focal=24.0, distance=450, elevation=9, azimuth=75, target=(70, 0, 104), roll=-3.5,
+        wall=5.0, focal=26.0, distance=455, elevation=24, azimuth=75, target=(62, 0, 100), roll=-3.5,
         pane=None,
         reference=dict(place="leaning", size=(120.0, 80.0), at=(150, 10), yaw=-12.0, lean=17.0)),
     "round-pot": dict(
@@ -156,7 +156,7 @@ def sizes(profile):
         "height": float(z[-1]), "max_diameter": float(2 * r[i]), "height_of_max": float(z[i]),
         "neck_diameter": None if neck is None else float(2 * r[neck]),
         "height_of_neck": None if neck is None else float(z[neck]),
-        "rim_diameter": float(2 * r[-1]), "base_diameter": float(2 * r[0]),
+        "rim_diameter": float(2 * r[-1]), "base_diameter": float(2 * r[0]) if r[0] > 0 else None,
     }
 
 
@@ -234,8 +234,9 @@ def truth(name, s, width=WIDTH, height=HEIGHT):
     profile = join(*s["profile"])
     inner, edge = inner_surface(profile, s["wall"])
     return {
-        "name": name, "focal_35mm": s["focal"], "camera": camera(s, width, height), "elevation_deg": s["elevation"],
-        "pane": pane(s), "reference": reference(s), "sizes_mm": sizes(profile), "wall_mm": s["wall"],
+        "name": name, "width_px": width, "height_px": height, "focal_35mm": s["focal"], "camera": camera(s, width, height), "elevation_deg": s["elevation"],
+        "pane": pane(s), "reference": reference(s), "sizes_mm": sizes(profile),
+        "base": "flat" if profile[0, 0] > 0 else "round", "wall_mm": s["wall"],
         "capacity_ml": revolved_ml(np.vstack([inner, edge])), "outer_volume_ml": revolved_ml(profile),
         "profile": [[round(float(r), 6), round(float(z), 6)] for r, z in profile],
     }
@@ -243,7 +244,7 @@ def truth(name, s, width=WIDTH, height=HEIGHT):
 
 # ---------------------------------------------------------------- POV-Ray
 def vec(p):
-    return "<%.9f, %.9f, %.9f>" % (p[0], p[2], p[1])
+    return "<%.15f, %.15f, %.15f>" % (p[0], p[2], p[1])
 
 
 def camera_text(c):
@@ -251,7 +252,7 @@ def camera_text(c):
     w, h = c["width_px"], c["height_px"]
     forward = c["f_px"] * r[2] + ((w - 1) / 2 - c["cx"]) * r[0] + ((h - 1) / 2 - c["cy"]) * r[1]
     return "camera { perspective location %s direction %s right %s up %s }\n" % (
-        vec(c["C"]), vec(forward), vec(w * r[0]), vec(-h * r[1]))
+        vec(c["C"]), vec(forward / w), vec(r[0]), vec(-h / w * r[1]))
 
 
 def lathe_text(points, texture):
@@ -279,7 +280,8 @@ def mask_scene(t):
     text += camera_text(t["camera"])
     text += lathe_text(profile, flat % (1, 0, 0))
     text += lathe_text(np.vstack([inner, edge]), flat % (0, 1, 0))
-    text += "polygon { 5, %s %s }\n" % (", ".join(vec(corners[i]) for i in (0, 1, 2, 3, 0)), flat % (0, 0, 1))
+    text += "mesh { %s %s }\n" % (" ".join("triangle { %s }" % ", ".join(vec(corners[i]) for i in c)
+                                            for c in ((0, 1, 2), (0, 2, 3))), flat % (0, 0, 1))
     if t["pane"]:
         text += pane_text(t["pane"], "pigment { rgbt <1, 1, 1, 1> } finish { ambient 0 diffuse 0 }")
     return text
