@@ -21,11 +21,14 @@ using namespace internal;
 
 constexpr std::size_t kCoarseControls = 12;
 constexpr std::size_t kFineControls = 34;
+constexpr double kRoughMarks = 1e-3;  // of the picture's width
+constexpr double kSharpening = 4.0;
 constexpr int kCoarseSteps = 12;
 constexpr int kFineSteps = 12;
 constexpr int kSettleSteps = 3;
 constexpr int kSmoothnessRounds = 6;
-constexpr int kLastSteps = 30;
+constexpr int kLastSteps = 15;
+constexpr double kSettled = 0.03;  // relative change of the smoothness that no interval shows
 
 struct Candidate {
   Task task;
@@ -194,6 +197,10 @@ Result<Answer> estimate(const EstimateInput& input) {
     focals = {26.0, 45.0, 75.0};  // the prior then is wide
   }
 
+  // Rough starts with precise marks would crumple the profile, so the marks count as rough at first.
+  const double sd_px = input.photo.marks.sd_px;
+  const double rough_sd = std::max(sd_px, kRoughMarks * priors.width_px);
+
   // Coarse: every start with few control points; the best cost wins.
   std::vector<Candidate> candidates;
   Problem no_start;
@@ -206,7 +213,7 @@ Result<Answer> estimate(const EstimateInput& input) {
       continue;
     }
     for (const Start& start : *found) {
-      Candidate candidate{{&input, start.setting, priors, mark_refs(input.photo.marks)},
+      Candidate candidate{{&input, start.setting, priors, mark_refs(input.photo.marks), rough_sd},
                           start.state, 0.0};
       Smoothness smoothness;
       smoothness.sd_mm =
@@ -232,15 +239,23 @@ Result<Answer> estimate(const EstimateInput& input) {
   // Fine: the full profile, and its smoothness chosen from the data.
   auto fine = with_controls(best->state, kFineControls, input.round_base);
   if (!fine) return fine.problem();
-  const Task& task = best->task;
+  Task& task = best->task;
   State state = std::move(fine).value();
   Smoothness smoothness;
   smoothness.sd_mm = std::max(0.02, second_differences(state.controls).norm() /
                                         std::sqrt(2.0 * static_cast<double>(kFineControls - 2)));
-  SolveReport report = solve(task, smoothness, kFineSteps, state);
+  SolveReport report;
+  do {
+    report = solve(task, smoothness, kFineSteps, state);
+    smoothness = chosen_smoothness(task, state, smoothness);
+    if (task.sd_px <= sd_px) break;
+    task.sd_px = std::max(sd_px, task.sd_px / kSharpening);
+  } while (report.usable);
   for (int i = 0; i < kSmoothnessRounds && report.usable; ++i) {
+    const double before = smoothness.sd_mm;
     smoothness = chosen_smoothness(task, state, smoothness);
     report = solve(task, smoothness, kSettleSteps, state);
+    if (std::abs(smoothness.sd_mm / before - 1.0) < kSettled) break;
   }
   if (report.usable) report = solve(task, smoothness, kLastSteps, state);
   if (!report.usable) {

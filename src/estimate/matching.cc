@@ -153,6 +153,7 @@ class Matcher {
 
   Match circle_point(double azimuth, double s) const {
     Match match;
+    match.s = s;
     match.basis = profile_basis(s, state_.control_count());
     match.azimuth_rad = azimuth;
     if (s > 0.5) {
@@ -256,6 +257,7 @@ class Matcher {
     auto found = contact(best, side);
     if (!found) found = contact(s, side);
     Match match;
+    match.s = best;
     match.basis = found ? found->basis : profile_basis(s, state_.control_count());
     match.azimuth_rad = found ? found->azimuth : kEyeAzimuth + side * std::numbers::pi / 2.0;
     match.round_weight[kBodyRound] = 1.0;

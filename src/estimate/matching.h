@@ -26,6 +26,7 @@ struct MarkRef {
 // A point of the surface, held fixed while derivatives are taken: by the envelope theorem the
 // distance along `normal` then has the right derivative.
 struct Match {
+  double s = 0.0;  // along the profile
   ProfileBasis basis;
   double azimuth_rad = 0.0;
   std::array<double, kRoundSize> round_weight{};  // how the radius there feels each out-of-round

@@ -268,7 +268,7 @@ class Assembled {
   void add_marks() {
     for (std::size_t i = 0; i < task_.marks.size(); ++i) {
       problem_->AddResidualBlock(
-          new SurfaceMarkCost(task_.setting, task_.marks[i].at, task_.input->photo.marks.sd_px, i,
+          new SurfaceMarkCost(task_.setting, task_.marks[i].at, task_.sd_px, i,
                               matches_, state_.control_count()),
           nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(),
           state_.round.data(), state_.controls.data());
@@ -302,7 +302,7 @@ class Assembled {
           new ceres::AutoDiffCostFunction<CornersCost, 8, kPoseSize, kLensSize, kPaneSize,
                                           kTiltSize, kReferenceSize>(
               new CornersCost{task_.setting, reference.place, refracted, reference.corners,
-                              task_.input->photo.marks.sd_px}),
+                              task_.sd_px}),
           nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(), state_.tilt.data(),
           block);
       note({RowKind::kObservation, DoubtSource::kMarks}, 8);
@@ -392,8 +392,8 @@ SolveReport solve(const Task& task, const Smoothness& smoothness, int iterations
   ceres::Solver::Options options;
   options.linear_solver_type = ceres::DENSE_NORMAL_CHOLESKY;
   options.max_num_iterations = iterations;
-  options.function_tolerance = 1e-9;
-  options.parameter_tolerance = 1e-10;
+  options.function_tolerance = 1e-6;  // half a hundredth of a sd at the usual cost
+  options.parameter_tolerance = 1e-9;
   options.gradient_tolerance = 1e-10;
   options.logging_type = ceres::SILENT;
   options.num_threads = 1;

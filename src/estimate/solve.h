@@ -44,6 +44,7 @@ struct Task {
   Setting setting;
   Priors priors;
   std::vector<MarkRef> marks;
+  double sd_px = 1.0;  // of each mark: as stated, or larger while the solution is still rough
 };
 
 // Returns the second differences of the controls at the knots, r and z in turn, 2 (count - 2) long.
