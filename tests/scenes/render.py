@@ -234,7 +234,8 @@ def truth(name, s, width=WIDTH, height=HEIGHT):
     profile = join(*s["profile"])
     inner, edge = inner_surface(profile, s["wall"])
     return {
-        "name": name, "width_px": width, "height_px": height, "focal_35mm": s["focal"], "camera": camera(s, width, height), "elevation_deg": s["elevation"],
+        "name": name, "width_px": width, "height_px": height, "focal_35mm": s["focal"],
+        "camera": camera(s, width, height), "elevation_deg": s["elevation"],
         "pane": pane(s), "reference": reference(s), "sizes_mm": sizes(profile),
         "base": "flat" if profile[0, 0] > 0 else "round", "wall_mm": s["wall"],
         "capacity_ml": revolved_ml(np.vstack([inner, edge])), "outer_volume_ml": revolved_ml(profile),
