@@ -161,6 +161,7 @@ Fit fit_of(const Task& task, const State& state, const Linear& linear) {
 std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
                            const std::vector<Note>& earlier) {
   std::vector<Note> notes = earlier;
+  notes.insert(notes.end(), answer.notes.begin(), answer.notes.end());
   if (!input.photo.focal) {
     notes.push_back({"The photograph's focal length is not known, so it was worked out from the "
                      "marks. Give the 35 mm equivalent for narrower intervals.",

@@ -24,8 +24,13 @@ struct Reading {
 
 class SizeReader {
  public:
-  SizeReader(const Task& task, const Profile& profile, const Posterior& posterior)
-      : task_(task), profile_(profile), posterior_(posterior), sizes_(sizes_of(profile)) {}
+  SizeReader(const Task& task, const State& state, const Profile& profile,
+             const Posterior& posterior)
+      : task_(task), profile_(profile), posterior_(posterior), sizes_(sizes_of(profile)) {
+    if (sizes_.neck) neck_seen_ = outline_seen_at(state, sizes_.neck->s);
+  }
+
+  bool neck_hidden() const { return sizes_.neck.has_value() && !neck_seen_; }
 
   const Sizes& sizes() const { return sizes_; }
 
@@ -38,10 +43,10 @@ class SizeReader {
       case SizeName::kHeightOfMax:
         return height_of_turn(sizes_.widest.s);
       case SizeName::kNeckDiameter:
-        if (!sizes_.neck) return {};
+        if (!neck_seen_) return {};
         return diameter_at(sizes_.neck->s);
       case SizeName::kHeightOfNeck:
-        if (!sizes_.neck) return {};
+        if (!neck_seen_) return {};
         return height_of_turn(sizes_.neck->s);
       case SizeName::kRimDiameter:
         return diameter_at(1.0);
@@ -55,6 +60,20 @@ class SizeReader {
   }
 
  private:
+  // Whether outline marks lie close to a place on the profile, below it and above it.
+  bool outline_seen_at(const State& state, double s) const {
+    constexpr double kReach = 0.03;  // of the profile's length
+    bool below = false;
+    bool above = false;
+    const std::vector<Match> matches = match_marks(task_.setting, state, task_.marks);
+    for (const Match& match : matches) {
+      if (match.round_weight[kBodyRound] != 1.0) continue;
+      below = below || (match.s <= s && match.s > s - kReach);
+      above = above || (match.s >= s && match.s < s + kReach);
+    }
+    return below && above;
+  }
+
   Reading at(double s, std::size_t coordinate, double factor) const {
     const ProfileBasis basis = profile_basis(s, profile_.controls().size());
     Reading q{0.0, posterior_.zero(), 0.0};
@@ -118,6 +137,7 @@ class SizeReader {
   const Profile& profile_;
   const Posterior& posterior_;
   Sizes sizes_;
+  bool neck_seen_ = false;
 };
 
 // Shares of variance with the marks' share inflated.
@@ -249,7 +269,7 @@ std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) cons
 
 Answer answer_of(const Task& task, const State& state, const Profile& profile,
                  const Posterior& posterior, double inflation) {
-  const SizeReader reader(task, profile, posterior);
+  const SizeReader reader(task, state, profile, posterior);
   Answer answer{{}, {}, profile, {}, {}, {}, {}};
   std::array<std::optional<Reading>, kSizeCount> quantities;
   for (std::size_t i = 0; i < kSizeCount; ++i) {
@@ -279,6 +299,12 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
     const double variance = sum(inflated(posterior.shares(gradient), inflation));
     answer.proportions.push_back(
         {kind.key, kind.words, normal_measured(ratio, std::sqrt(variance))});
+  }
+
+  if (reader.neck_hidden()) {
+    answer.notes.push_back({"The neck is hidden behind the rim or is not marked, so it is left out. "
+                            "A photograph from lower down would show it.",
+                            false});
   }
 
   constexpr std::size_t kRows = 61;

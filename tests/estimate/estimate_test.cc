@@ -1,0 +1,328 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/estimate.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "estimate/scene.h"
+#include "estimate/synthetic.h"
+#include "vessel/silhouette.h"
+#include "vessel/sizes.h"
+
+namespace potshadow {
+namespace {
+
+using testing::load_scene;
+using testing::noisy_input;
+using testing::Scene;
+using testing::synthetic_input;
+using testing::SyntheticCamera;
+
+// Exact marks must give the truth: the bound the program promises for noise-free marks.
+constexpr double kNoiseFreeMm = 0.05;
+
+double size_of(const Answer& answer, SizeName name) {
+  const MeasuredSize* size = find_size(answer, name);
+  return size != nullptr ? size->measured.value : std::numeric_limits<double>::quiet_NaN();
+}
+
+// A jar with a belly and a flared rim, from smooth functions of the height.
+std::vector<ProfilePoint> smooth_jar() {
+  std::vector<ProfilePoint> profile;
+  constexpr int kSteps = 600;
+  for (int i = 0; i <= kSteps; ++i) {
+    const double t = static_cast<double>(i) / kSteps;
+    const double radius = 45.0 + 55.0 * std::sin(std::numbers::pi * std::pow(t, 0.9)) +
+                          14.0 * t * t * t * t;
+    profile.push_back({radius, 190.0 * t});
+  }
+  return profile;
+}
+
+// The body of the teapot known from computer graphics (M. Newell, 1975): three Bézier arcs of its
+// outer wall, control points from memory, foot first, scaled to 40 mm a unit.
+std::vector<ProfilePoint> teapot_body() {
+  constexpr std::array<std::array<std::array<double, 2>, 4>, 2> kArcs = {
+      {{{{1.5, 0.0}, {1.5, 0.075}, {2.0, 0.3}, {2.0, 0.75}}},
+       {{{2.0, 0.75}, {2.0, 1.2}, {1.75, 1.725}, {1.5, 2.25}}}}};
+  std::vector<ProfilePoint> profile;
+  constexpr int kSteps = 300;
+  for (const auto& arc : kArcs) {
+    for (int i = profile.empty() ? 0 : 1; i <= kSteps; ++i) {
+      const double t = static_cast<double>(i) / kSteps;
+      const std::array<double, 4> b = {std::pow(1 - t, 3), 3 * t * (1 - t) * (1 - t),
+                                       3 * t * t * (1 - t), t * t * t};
+      ProfilePoint p;
+      for (std::size_t k = 0; k < 4; ++k) {
+        p.radius_mm += 40.0 * b[k] * arc[k][0];
+        p.height_mm += 40.0 * b[k] * arc[k][1];
+      }
+      profile.push_back(p);
+    }
+  }
+  return profile;
+}
+
+// A sphere of radius 100 mm on the shelf, open at the top.
+std::vector<ProfilePoint> open_sphere() {
+  std::vector<ProfilePoint> profile;
+  constexpr int kSteps = 600;
+  const double last = std::numbers::pi - 0.6;
+  for (int i = 0; i <= kSteps; ++i) {
+    const double angle = last * i / kSteps;
+    profile.push_back({100.0 * std::sin(angle), 100.0 - 100.0 * std::cos(angle)});
+  }
+  return profile;
+}
+
+void expect_truth(const std::vector<ProfilePoint>& profile, EstimateInput input) {
+  input.photo.marks.sd_px = 0.01;
+  const auto answer = estimate(input);
+  ASSERT_TRUE(answer.ok()) << answer.problem().what;
+  double widest = 0.0;
+  for (const ProfilePoint& p : profile) widest = std::max(widest, p.radius_mm);
+  EXPECT_NEAR(size_of(*answer, SizeName::kHeight), profile.back().height_mm, kNoiseFreeMm);
+  EXPECT_NEAR(size_of(*answer, SizeName::kMaxDiameter), 2.0 * widest, kNoiseFreeMm);
+  EXPECT_NEAR(size_of(*answer, SizeName::kRimDiameter), 2.0 * profile.back().radius_mm,
+              kNoiseFreeMm);
+  if (!input.round_base) {
+    EXPECT_NEAR(size_of(*answer, SizeName::kBaseDiameter), 2.0 * profile.front().radius_mm,
+                kNoiseFreeMm);
+  }
+}
+
+TEST(Estimate, NoiseFreeMarksGiveTheTruth) {
+  const std::vector<ProfilePoint> profile = smooth_jar();
+  expect_truth(profile, synthetic_input(profile, SyntheticCamera{}, 40, 20, 10));
+}
+
+TEST(Estimate, TeapotBodyComesBack) {
+  const std::vector<ProfilePoint> profile = teapot_body();
+  SyntheticCamera camera;
+  camera.distance_mm = 500.0;
+  camera.eye_height_mm = 220.0;
+  camera.look_at_mm = 45.0;
+  expect_truth(profile, synthetic_input(profile, camera, 40, 20, 10));
+}
+
+TEST(Estimate, SphereThatReadsWideOnAFlatReadingComesOutRight) {
+  // Radius R at distance D looks 1 / sqrt(1 - (R/D)^2) wide (trigonometry): 0.791 % at 800 mm.
+  const std::vector<ProfilePoint> profile = open_sphere();
+  SyntheticCamera camera;
+  camera.eye_height_mm = 100.0 + 800.0 * std::sin(0.35);
+  camera.distance_mm = 800.0 * std::cos(0.35);
+  camera.look_at_mm = 100.0;
+  EstimateInput input = synthetic_input(profile, camera, 40, 0, 8);
+  input.round_base = true;
+  input.photo.marks.base.clear();
+  input.photo.marks.sd_px = 0.01;
+  const auto answer = estimate(input);
+  ASSERT_TRUE(answer.ok()) << answer.problem().what;
+  const Profile sphere = Profile::through(profile, 40).value();
+  const Mm flat = apparent_max_diameter(
+      sphere, {0.0, -camera.distance_mm, camera.eye_height_mm});
+  EXPECT_GT(flat.value, 201.4);
+  constexpr double kSphereMm = 0.4;  // a round base hides where it stands: a fifth of a percent
+  EXPECT_NEAR(size_of(*answer, SizeName::kMaxDiameter), 200.0, kSphereMm);
+  EXPECT_EQ(find_size(*answer, SizeName::kBaseDiameter), nullptr);
+}
+
+TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
+  // Marks of 1 px on pictures 2016 px wide that a renderer made, through a refracting pane.
+  constexpr std::size_t kRim = 60;
+  constexpr std::size_t kBase = 30;
+  constexpr std::size_t kSide = 60;
+  constexpr std::uint64_t kSeeds = 20;
+  constexpr double kMedianPercent = 0.5;
+  constexpr double kHighPercent = 1.5;
+  constexpr double kLeastCover = 0.90;
+  constexpr double kMostCover = 0.99;
+  const std::array<SizeName, 4> judged = {SizeName::kHeight, SizeName::kMaxDiameter,
+                                          SizeName::kNeckDiameter, SizeName::kRimDiameter};
+  std::array<int, kSizeCount> stated{};
+  std::array<int, kSizeCount> covered{};
+  std::vector<double> errors;  // of the judged sizes, percent
+  std::array<std::vector<double>, kSizeCount> by_size;
+  for (const char* name : testing::kSceneNames) {
+    const Scene scene = load_scene(name);
+    for (std::uint64_t seed = 0; seed < kSeeds; ++seed) {
+      const auto answer = estimate(noisy_input(scene, kRim, kBase, kSide, 1.0, 1000 + seed));
+      ASSERT_TRUE(answer.ok()) << name << " seed " << seed << ": " << answer.problem().what;
+      for (const MeasuredSize& size : answer->sizes) {
+        const auto i = static_cast<std::size_t>(size.name);
+        if (!scene.truth[i]) continue;
+        const double truth = *scene.truth[i];
+        ++stated[i];
+        covered[i] += truth >= size.measured.low95 && truth <= size.measured.high95 ? 1 : 0;
+        // A round base hides where the vessel stands, so its scale is open: covered, not judged.
+        const bool is_judged = std::find(judged.begin(), judged.end(), size.name) != judged.end();
+        if (is_judged && !scene.input.round_base) {
+          errors.push_back(100.0 * std::abs(size.measured.value / truth - 1.0));
+          by_size[i].push_back(errors.back());
+        }
+      }
+    }
+  }
+  for (std::size_t i = 0; i < kSizeCount; ++i) {
+    const double cover = static_cast<double>(covered[i]) / stated[i];
+    std::printf("%-15s covered %d of %d\n", std::string(size_key(static_cast<SizeName>(i))).c_str(),
+                covered[i], stated[i]);
+    EXPECT_GE(cover, kLeastCover) << size_key(static_cast<SizeName>(i));
+    EXPECT_LE(cover, kMostCover) << size_key(static_cast<SizeName>(i));
+    EXPECT_GE(stated[i], 30);
+  }
+  const auto quantile = [](std::vector<double> values, double part) {
+    std::sort(values.begin(), values.end());
+    return values[static_cast<std::size_t>(part * static_cast<double>(values.size() - 1))];
+  };
+  for (const SizeName name : judged) {
+    const auto& values = by_size[static_cast<std::size_t>(name)];
+    std::printf("%-15s error median %.2f %%, 95th percentile %.2f %%\n",
+                std::string(size_key(name)).c_str(), quantile(values, 0.5),
+                quantile(values, 0.95));
+    EXPECT_LE(quantile(values, 0.5), kMedianPercent) << size_key(name);
+  }
+  EXPECT_LE(quantile(errors, 0.95), kHighPercent);
+  EXPECT_GE(errors.size(), 400U);
+}
+
+TEST(Estimate, OneOutlineWorksWithAWiderInterval) {
+  const Scene scene = load_scene("flared-jar");
+  EstimateInput input = noisy_input(scene, 40, 20, 40, 1.0, 7);
+  const auto both = estimate(input);
+  input.photo.marks.right.clear();
+  const auto one = estimate(input);
+  ASSERT_TRUE(both.ok() && one.ok());
+  const MeasuredSize* wide = find_size(*one, SizeName::kMaxDiameter);
+  const MeasuredSize* narrow = find_size(*both, SizeName::kMaxDiameter);
+  EXPECT_GT(wide->measured.sd, narrow->measured.sd);
+  const double truth = *scene.truth[static_cast<std::size_t>(SizeName::kMaxDiameter)];
+  EXPECT_NEAR(wide->measured.value, truth, 4.0 * wide->measured.sd);
+  ASSERT_FALSE(one->notes.empty());
+  EXPECT_NE(one->notes.front().text.find("left outline"), std::string::npos);
+}
+
+TEST(Estimate, BudgetSharesAddUpAndOutOfRoundIsAFloor) {
+  const Scene scene = load_scene("barrel");
+  EstimateInput input = noisy_input(scene, 40, 20, 40, 1.0, 3);
+  input.out_of_round_percent = 1.0;
+  input.wall_sd_mm = 1.0;
+  const auto answer = estimate(input);
+  ASSERT_TRUE(answer.ok());
+  for (const MeasuredSize& size : answer->sizes) {
+    double sum = 0.0;
+    for (const double share : size.budget) sum += share;
+    EXPECT_NEAR(sum, 1.0, 1e-6) << size_key(size.name);
+  }
+  const MeasuredSize* widest = find_size(*answer, SizeName::kMaxDiameter);
+  EXPECT_GT(widest->measured.sd, 0.009 * widest->measured.value);
+  EXPECT_LT(widest->camera_sd, 0.9 * widest->measured.sd);
+}
+
+TEST(Estimate, WorstMarkIsNamed) {
+  EstimateInput input = noisy_input(load_scene("barrel"), 40, 20, 40, 1.0, 3);
+  input.photo.marks.left[6].x_px -= 25.0;
+  const auto answer = estimate(input);
+  ASSERT_TRUE(answer.ok());
+  ASSERT_FALSE(answer->fit.worst.empty());
+  EXPECT_EQ(answer->fit.worst.front().mark, "left 7");
+}
+
+TEST(Estimate, UnknownFocalLengthStillAnswers) {
+  const Scene scene = load_scene("open-bowl");
+  EstimateInput input = noisy_input(scene, 60, 30, 60, 1.0, 5);
+  const auto known = estimate(input);
+  input.photo.focal.reset();
+  const auto open = estimate(input);
+  ASSERT_TRUE(known.ok() && open.ok());
+  EXPECT_GT(find_size(*open, SizeName::kMaxDiameter)->measured.sd,
+            find_size(*known, SizeName::kMaxDiameter)->measured.sd);
+  const double truth = *scene.truth[static_cast<std::size_t>(SizeName::kMaxDiameter)];
+  const Measured& measured = find_size(*open, SizeName::kMaxDiameter)->measured;
+  EXPECT_NEAR(measured.value, truth, 4.0 * measured.sd);
+}
+
+class BadInput : public ::testing::Test {
+ protected:
+  BadInput() : input_(noisy_input(load_scene("flared-jar"), 24, 12, 24, 1.0, 1)) {}
+  void expect(Code code, const std::string& words) {
+    const auto answer = estimate(input_);
+    ASSERT_FALSE(answer.ok());
+    EXPECT_EQ(answer.problem().code, code) << answer.problem().what;
+    EXPECT_NE(answer.problem().what.find(words), std::string::npos) << answer.problem().what;
+    EXPECT_FALSE(answer.problem().next.empty());
+  }
+  RectangleReference& card() { return input_.photo.references.front(); }
+  EstimateInput input_;
+};
+
+TEST_F(BadInput, NoReference) {
+  input_.photo.references.clear();
+  expect(Code::kCannotBeAnswered, "Nothing of known size");
+}
+TEST_F(BadInput, CrossedCorners) {
+  std::swap(card().corners[1], card().corners[2]);
+  expect(Code::kBadMarks, "crossed");
+}
+TEST_F(BadInput, CollinearCorners) {
+  card().corners = {PhotoPoint{100, 100}, {200, 101}, {300, 100}, {150, 100}};
+  expect(Code::kBadMarks, "one line");
+}
+TEST_F(BadInput, CornersTheWrongWayRound) {
+  std::reverse(card().corners.begin(), card().corners.end());
+  expect(Code::kBadMarks, "wrong way round");
+}
+TEST_F(BadInput, CornersStartingAtTheTop) {
+  std::rotate(card().corners.begin(), card().corners.begin() + 2, card().corners.end());
+  expect(Code::kBadMarks, "above the other two");
+}
+TEST_F(BadInput, EdgeOnReference) {
+  card().corners = {PhotoPoint{100, 400}, {400, 402}, {400, 399}, {100, 397}};
+  expect(Code::kBadMarks, "one line");
+}
+TEST_F(BadInput, TooFewMarks) {
+  const Marks all = input_.photo.marks;
+  input_.photo.marks.rim.resize(4);
+  expect(Code::kTooFewMarks, "rim");
+  input_.photo.marks = all;
+  input_.photo.marks.base.resize(2);
+  expect(Code::kTooFewMarks, "foot");
+  input_.photo.marks = all;
+  input_.photo.marks.left.resize(2);
+  input_.photo.marks.right.resize(3);
+  expect(Code::kTooFewMarks, "outline");
+}
+TEST_F(BadInput, NumbersThatCannotBe) {
+  const EstimateInput good = input_;
+  card().width_mm = -120.0;
+  expect(Code::kBadValue, "size of reference 1");
+  input_ = good;
+  card().height_mm = std::numeric_limits<double>::quiet_NaN();
+  expect(Code::kBadValue, "size of reference 1");
+  input_ = good;
+  input_.photo.width_px = 0;
+  expect(Code::kBadValue, "no usable size");
+  input_ = good;
+  input_.photo.marks.rim[3].x_px = std::numeric_limits<double>::infinity();
+  expect(Code::kBadMarks, "rim mark 4");
+  input_ = good;
+  input_.photo.marks.sd_px = 0.0;
+  expect(Code::kBadValue, "precision");
+  input_ = good;
+  input_.photo.focal->focal_35mm = 0.0;
+  expect(Code::kBadValue, "focal length");
+  input_ = good;
+  card().place = Place::kOnGlass;
+  expect(Code::kBadValue, "glass to the vessel");
+}
+TEST_F(BadInput, MarksThatAreNoVessel) {
+  for (PhotoPoint& p : input_.photo.marks.rim) p = {500.0, 500.0};
+  const auto answer = estimate(input_);
+  EXPECT_FALSE(answer.ok());
+}
+
+}  // namespace
+}  // namespace potshadow

@@ -111,7 +111,24 @@ EstimateInput noisy_input(const Scene& scene, std::size_t rim, std::size_t base,
   marks.left = picked(marks.left, outline);
   marks.right = picked(marks.right, outline);
   marks.sd_px = sd_px;
-  for (PhotoPoint& corner : input.photo.references.front().corners) corner = moved(corner);
+  RectangleReference& reference = input.photo.references.front();
+  for (PhotoPoint& corner : reference.corners) corner = moved(corner);
+
+  // What the user states is off by as much as its own uncertainty says.
+  const auto stated = [&](double truth, double sd) {
+    return truth + sd * std::normal_distribution<double>()(random);
+  };
+  input.photo.focal->focal_35mm *= stated(1.0, input.photo.focal->sd_percent / 100.0);
+  reference.width_mm = stated(reference.width_mm, reference.size_sd_mm);
+  reference.height_mm = stated(reference.height_mm, reference.size_sd_mm);
+  if (reference.place == Place::kOnGlass) {
+    reference.glass_to_axis_mm =
+        stated(reference.glass_to_axis_mm, reference.glass_to_axis_sd_mm);
+  }
+  if (input.photo.glass) {
+    input.photo.glass->thickness_mm =
+        std::max(0.0, stated(input.photo.glass->thickness_mm, input.photo.glass->thickness_sd_mm));
+  }
   return input;
 }
 

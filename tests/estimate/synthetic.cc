@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/synthetic.h"
+
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+namespace potshadow::testing {
+namespace {
+
+using Vec = std::array<double, 3>;
+
+double dot(const Vec& a, const Vec& b) { return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]; }
+Vec minus(const Vec& a, const Vec& b) { return {a[0] - b[0], a[1] - b[1], a[2] - b[2]}; }
+
+class Eye {
+ public:
+  explicit Eye(const SyntheticCamera& camera) : camera_(camera) {
+    centre_ = {0.0, -camera.distance_mm, camera.eye_height_mm};
+    const double fall = camera.eye_height_mm - camera.look_at_mm;
+    const double length = std::hypot(camera.distance_mm, fall);
+    forward_ = {0.0, camera.distance_mm / length, -fall / length};
+    down_ = {0.0, -fall / length, -camera.distance_mm / length};
+    // Equal angles across the diagonal: 43.2666 mm on film (CIPA DCG-001).
+    focal_px_ = camera.focal_35mm * std::hypot(camera.width_px, camera.height_px) /
+                std::hypot(36.0, 24.0);
+  }
+  PhotoPoint see(const Vec& point) const {
+    const Vec to = minus(point, centre_);
+    const double depth = dot(to, forward_);
+    return {focal_px_ * to[0] / depth + (camera_.width_px - 1) / 2.0,
+            focal_px_ * dot(to, down_) / depth + (camera_.height_px - 1) / 2.0};
+  }
+  const Vec& centre() const { return centre_; }
+
+ private:
+  SyntheticCamera camera_;
+  Vec centre_{};
+  Vec forward_{};
+  Vec down_{};
+  double focal_px_ = 0.0;
+};
+
+Vec on_surface(const ProfilePoint& p, double azimuth) {
+  return {p.radius_mm * std::cos(azimuth), p.radius_mm * std::sin(azimuth), p.height_mm};
+}
+
+// The azimuth on the right-hand side where the sight line grazes the surface, by bisection.
+std::optional<double> grazing(const ProfilePoint& p, const ProfilePoint& slope, const Vec& eye) {
+  const auto facing = [&](double azimuth) {
+    const Vec normal = {slope.height_mm * std::cos(azimuth), slope.height_mm * std::sin(azimuth),
+                        -slope.radius_mm};
+    return dot(normal, minus(on_surface(p, azimuth), eye));
+  };
+  double front = -std::numbers::pi / 2.0;
+  double back = std::numbers::pi / 2.0;
+  if (facing(front) >= 0.0 || facing(back) <= 0.0) return std::nullopt;
+  for (int i = 0; i < 80; ++i) {
+    const double middle = (front + back) / 2.0;
+    (facing(middle) < 0.0 ? front : back) = middle;
+  }
+  return front;
+}
+
+// Whether the sight line through `point` enters the vessel anywhere.
+bool stopped(const std::vector<ProfilePoint>& profile, const Vec& eye, const Vec& point) {
+  for (const ProfilePoint& disc : profile) {
+    const double rise = point[2] - eye[2];
+    if (std::abs(rise) < 1e-9) continue;
+    const double along = (disc.height_mm - eye[2]) / rise;
+    if (along <= 0.0) continue;
+    const double x = eye[0] + along * (point[0] - eye[0]);
+    const double y = eye[1] + along * (point[1] - eye[1]);
+    if (std::hypot(x, y) < disc.radius_mm - 0.01) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+EstimateInput synthetic_input(const std::vector<ProfilePoint>& profile,
+                              const SyntheticCamera& camera, std::size_t rim, std::size_t base,
+                              std::size_t stride) {
+  const Eye eye(camera);
+  EstimateInput input;
+  input.out_of_round_percent = 0.0;
+  input.wall_sd_mm = 0.0;
+  PhotoInput& photo = input.photo;
+  photo.width_px = camera.width_px;
+  photo.height_px = camera.height_px;
+  photo.focal = FocalPrior{camera.focal_35mm, 2.0};
+  RectangleReference card;
+  card.width_mm = 120.0;
+  card.height_mm = 80.0;
+  card.size_sd_mm = 0.0;
+  const double left = profile.front().radius_mm + 60.0;
+  card.corners = {eye.see({left, -100.0, 0.0}), eye.see({left + 120.0, -100.0, 0.0}),
+                  eye.see({left + 120.0, -20.0, 0.0}), eye.see({left, -20.0, 0.0})};
+  photo.references = {card};
+  Marks& marks = photo.marks;
+  constexpr double kTurn = 2.0 * std::numbers::pi;
+  for (std::size_t i = 0; i < rim; ++i) {
+    const double azimuth = kTurn * (static_cast<double>(i) + 0.3) / static_cast<double>(rim);
+    marks.rim.push_back(eye.see(on_surface(profile.back(), azimuth)));
+  }
+  for (std::size_t i = 0; i < base; ++i) {
+    const double part = (static_cast<double>(i) + 0.5) / static_cast<double>(base);
+    const double azimuth = -std::numbers::pi / 2.0 + (part - 0.5) * 1.8;
+    marks.base.push_back(eye.see(on_surface(profile.front(), azimuth)));
+  }
+  for (std::size_t i = 1; i + 1 < profile.size(); i += stride) {
+    const ProfilePoint slope{profile[i + 1].radius_mm - profile[i - 1].radius_mm,
+                             profile[i + 1].height_mm - profile[i - 1].height_mm};
+    const auto azimuth = grazing(profile[i], slope, eye.centre());
+    if (!azimuth) continue;
+    const Vec point = on_surface(profile[i], *azimuth);
+    if (stopped(profile, eye.centre(), point)) continue;
+    marks.right.push_back(eye.see(point));
+    marks.left.push_back(eye.see({-point[0], point[1], point[2]}));
+  }
+  return input;
+}
+
+}  // namespace potshadow::testing
