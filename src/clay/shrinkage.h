@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
-// Total linear shrinkage of a clay, and the sizes to make a pot at so that it fires to the original.
+// Total linear shrinkage of a clay, and the sizes to make a pot at so that it fires to the
+// original.
 #pragma once
 
 #include "core/measured.h"
 #include "core/result.h"
 
 // Model: S = (wet length - fired length) / wet length, a fraction of the WET length, between 0 and
-// 0.30. So fired = wet (1 - S) and wet = fired / (1 - S). Sizes grow by the enlargement 1 / (1 - S),
-// volumes by its cube.
-// Source: ASTM C326-03 (definitions of linear shrinkage).
+// 0.30. So fired = wet (1 - S) and wet = fired / (1 - S). Sizes grow by the enlargement 1 / (1 -
+// S), volumes by its cube. Source: ASTM C326-03 (definitions of linear shrinkage).
 namespace potshadow {
 
 class TotalShrinkage {

@@ -19,9 +19,16 @@ std::string error_text(int error) { return std::generic_category().message(error
 
 std::string quoted(const std::filesystem::path& path) { return "'" + path.string() + "'"; }
 
+std::string size_text(std::uintmax_t bytes) {
+  constexpr std::uintmax_t kMiB = std::uintmax_t{1} << 20U;
+  if (bytes < kMiB) return std::to_string(bytes) + " bytes";
+  return std::to_string(bytes / kMiB) + " MiB";
+}
+
 Problem cannot_write(const std::filesystem::path& path, int error) {
   std::string next = "Choose another place, or ask for permission to write there.";
   if (error == ENOSPC || error == EDQUOT) next = "Free some space on the disk and try again.";
+  if (error == EFBIG) next = "Choose a place that takes larger files.";
   if (error == ENOENT) next = "Make the folder first, or choose another place.";
   return {Code::kFileUnwritable,
           "The file " + quoted(path) + " could not be written: " + error_text(error) + ".", next,
@@ -71,6 +78,40 @@ int write_all(int fd, std::string_view bytes) {
   return 0;
 }
 
+// Returns the path that `path` leads to through symbolic links, whether or not a file is there yet.
+std::filesystem::path behind_links(std::filesystem::path path) {
+  constexpr int kMostLinks = 40;  // as many as the kernel follows
+  for (int i = 0; i < kMostLinks; ++i) {
+    std::error_code error;
+    const std::filesystem::path next = std::filesystem::read_symlink(path, error);
+    if (error) break;
+    path = path.parent_path() / next;  // an absolute `next` replaces the whole
+  }
+  return path;
+}
+
+// Opens a new hidden file in `folder`, with a name that nobody else uses, and sets `name` to it.
+// Returns its descriptor, or -1 with errno set.
+int open_temporary(const std::filesystem::path& folder, mode_t mode, std::filesystem::path& name) {
+  constexpr int kMostTries = 1000;  // far more files than killed programs leave behind
+  for (int i = 0; i < kMostTries; ++i) {
+    name =
+        folder / (".potshadow-" + std::to_string(::getpid()) + "-" + std::to_string(i) + ".part");
+    const int fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
+    if (fd >= 0 || errno != EEXIST) return fd;
+  }
+  return -1;
+}
+
+// Writes to what is no ordinary file (a pipe, a terminal, /dev/null): it must not be replaced.
+Result<Done> write_straight(const std::filesystem::path& path, std::string_view bytes) {
+  Descriptor file(::open(path.c_str(), O_WRONLY | O_NOCTTY | O_CLOEXEC));
+  if (file.get() < 0) return cannot_write(path, errno);
+  if (const int error = write_all(file.get(), bytes); error != 0) return cannot_write(path, error);
+  if (file.close() != 0) return cannot_write(path, errno);
+  return Done{};
+}
+
 }  // namespace
 
 Result<std::string> read_file(const std::filesystem::path& path, std::uintmax_t most_bytes) {
@@ -85,8 +126,8 @@ Result<std::string> read_file(const std::filesystem::path& path, std::uintmax_t 
   }
   const auto too_large = [&] {
     return Problem{Code::kFileTooLarge,
-                   "The file " + quoted(path) + " is larger than the " +
-                       std::to_string(most_bytes / (1024 * 1024)) + " MiB this program reads.",
+                   "The file " + quoted(path) + " is larger than the " + size_text(most_bytes) +
+                       " this program reads here.",
                    "Check that it is the right file; save a smaller copy if it is.", ""};
   };
   if (static_cast<std::uintmax_t>(info.st_size) > most_bytes) return too_large();
@@ -107,37 +148,29 @@ Result<std::string> read_file(const std::filesystem::path& path, std::uintmax_t 
 }
 
 Result<Done> write_file_whole(const std::filesystem::path& path, std::string_view bytes) {
-  std::error_code ignored;
-  std::filesystem::path target = path;
-  if (std::filesystem::is_symlink(path, ignored)) {
-    const auto resolved = std::filesystem::weakly_canonical(path, ignored);
-    if (!ignored) target = resolved;
-  }
-  if (std::filesystem::is_directory(target, ignored)) return cannot_write(path, EISDIR);
-  if (std::filesystem::exists(target, ignored) && ::access(target.c_str(), W_OK) != 0) {
+  struct stat old {};
+  const bool replaces = ::stat(path.c_str(), &old) == 0;
+  if (!replaces && errno != ENOENT) return cannot_write(path, errno);
+  if (replaces && S_ISDIR(old.st_mode)) return cannot_write(path, EISDIR);
+  if (replaces && !S_ISREG(old.st_mode)) return write_straight(path, bytes);
+  if (replaces && ::faccessat(AT_FDCWD, path.c_str(), W_OK, AT_EACCESS) != 0) {
     return cannot_write(path, errno);
   }
+  const std::filesystem::path target = behind_links(path);
   std::filesystem::path folder = target.parent_path();
   if (folder.empty()) folder = ".";
 
-  std::string temporary = (folder / ("." + target.filename().string() + ".XXXXXX")).string();
-  Descriptor file(::mkostemp(temporary.data(), O_CLOEXEC));
+  std::filesystem::path temporary;
+  // A new file gets what the user's mask leaves of 0666; a replaced one stays as open as it was,
+  // and at no time more.
+  Descriptor file(open_temporary(folder, replaces ? 0600 : 0666, temporary));
   if (file.get() < 0) return cannot_write(path, errno);
   const auto give_up = [&](int error) {
     ::unlink(temporary.c_str());
     return cannot_write(path, error);
   };
-  struct stat info {};
-  mode_t mode = 0;
-  if (::stat(target.c_str(), &info) == 0) {
-    mode = info.st_mode & 07777U;
-  } else {
-    const mode_t mask = ::umask(0);
-    ::umask(mask);
-    mode = 0666U & ~mask;
-  }
-  if (::fchmod(file.get(), mode) != 0) return give_up(errno);
   if (const int error = write_all(file.get(), bytes); error != 0) return give_up(error);
+  if (replaces && ::fchmod(file.get(), old.st_mode & 07777U) != 0) return give_up(errno);
   if (::fsync(file.get()) != 0) return give_up(errno);
   if (file.close() != 0) return give_up(errno);
   if (::rename(temporary.c_str(), target.c_str()) != 0) return give_up(errno);

@@ -17,8 +17,10 @@ Result<std::string> read_file(const std::filesystem::path& path, std::uintmax_t 
 
 // Writes `bytes` to a new temporary file in the same folder, flushes it to disk and renames it over
 // `path`; whatever fails, `path` keeps its old content whole or gets the new content whole. A
-// symbolic link is followed, and an existing file's permissions are kept. Fails with
-// kFileUnwritable. Slow: waits for the disk.
+// symbolic link is followed, and an existing file's permissions are kept. What is no ordinary file
+// (a pipe, /dev/stdout) is written to, not replaced. A program that is killed meanwhile can leave
+// its temporary file, `.potshadow-*.part`, which may be deleted. Fails with kFileUnwritable. Slow:
+// waits for the disk.
 Result<Done> write_file_whole(const std::filesystem::path& path, std::string_view bytes);
 
 // Returns the SHA-256 of `bytes` as 64 lower-case hexadecimal digits. Source: FIPS 180-4.

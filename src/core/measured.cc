@@ -22,7 +22,9 @@ Measured scaled(const Measured& m, double factor) {
 RoundedText rounded(double value, double uncertainty, int least_decimals, int most_decimals) {
   if (!std::isfinite(value) || !std::isfinite(uncertainty)) return {"–", "–", 0};
   int decimals = most_decimals;
-  if (uncertainty > 0.0) {
+  // Below this the uncertainty shows no digit anyway, and its logarithm may not exist.
+  const double least_shown = std::pow(10.0, -most_decimals - 2);
+  if (uncertainty > least_shown) {
     // Two significant digits; 0.0996 becomes 0.10, not 0.100.
     const auto place = [](double u) { return 1 - static_cast<int>(std::floor(std::log10(u))); };
     decimals = place(uncertainty);

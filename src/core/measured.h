@@ -28,9 +28,9 @@ Measured scaled(const Measured& m, double factor);
 
 // A value and its uncertainty written so that the last digit of both means the same.
 struct RoundedText {
-  std::string value;      // "10.058"
-  std::string plus_minus; // "0.027"
-  int decimals = 0;       // digits after the point in both
+  std::string value;       // "10.058"
+  std::string plus_minus;  // "0.027"
+  int decimals = 0;        // digits after the point in both
 };
 
 // Returns the value and its uncertainty rounded for print: the uncertainty to two significant

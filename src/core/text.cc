@@ -11,8 +11,9 @@
 namespace potshadow {
 
 std::string fixed_text(double value, int decimals) {
+  POTSHADOW_CHECK(decimals >= 0 && decimals <= kMostDecimals);
   if (!std::isfinite(value)) return "–";
-  std::array<char, 400> buffer{};
+  std::array<char, 400> buffer{};  // the largest double has 309 digits before the point
   const auto [end, error] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
                                           std::chars_format::fixed, decimals);
   POTSHADOW_CHECK(error == std::errc{});

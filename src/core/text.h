@@ -15,7 +15,10 @@ enum class LengthUnit { kMm, kCm, kInch };
 
 inline constexpr double kMmPerInch = 25.4;  // exact by definition
 
+inline constexpr int kMostDecimals = 60;
+
 // Returns `value` with exactly `decimals` digits after a point, whatever the locale; never "-0".
+// Not finite values give "–". Requires 0 <= decimals <= kMostDecimals.
 std::string fixed_text(double value, int decimals);
 
 // Returns "mm", "cm" or "in".

@@ -56,6 +56,14 @@ Finding check_numbers(const EstimateInput& input) {
   return {};
 }
 
+double cross(const PhotoPoint& o, const PhotoPoint& a, const PhotoPoint& b) {
+  return (a.x_px - o.x_px) * (b.y_px - o.y_px) - (a.y_px - o.y_px) * (b.x_px - o.x_px);
+}
+
+double distance(const PhotoPoint& a, const PhotoPoint& b) {
+  return std::hypot(a.x_px - b.x_px, a.y_px - b.y_px);
+}
+
 Finding check_mark_list(const std::vector<PhotoPoint>& marks, const std::string& kind,
                         const PhotoInput& photo) {
   // A mark may lie a little outside the picture, never far from it.
@@ -87,6 +95,12 @@ Finding check_marks(const EstimateInput& input) {
                        " marks on the rim, and at least five are needed.",
                    "Add marks on the outer edge of the lip, spread all round it.");
   }
+  double widest = 0.0;
+  for (const PhotoPoint& p : marks.rim) widest = std::max(widest, distance(p, marks.rim.front()));
+  if (widest < 10.0 * std::min(marks.sd_px, 5.0)) {
+    return Problem{Code::kBadMarks, "The marks on the rim lie all on one spot.",
+                   "Spread them all round the outer edge of the lip.", ""};
+  }
   if (!input.round_base && marks.base.size() < kLeastBaseMarks) {
     return too_few("There are " + std::to_string(marks.base.size()) +
                        " marks on the foot, and at least three are needed.",
@@ -104,14 +118,6 @@ Finding check_marks(const EstimateInput& input) {
     return bad_value("There are more than 20,000 marks.", "Thin them out; a few hundred are plenty.");
   }
   return {};
-}
-
-double cross(const PhotoPoint& o, const PhotoPoint& a, const PhotoPoint& b) {
-  return (a.x_px - o.x_px) * (b.y_px - o.y_px) - (a.y_px - o.y_px) * (b.x_px - o.x_px);
-}
-
-double distance(const PhotoPoint& a, const PhotoPoint& b) {
-  return std::hypot(a.x_px - b.x_px, a.y_px - b.y_px);
 }
 
 Finding check_corners(const RectangleReference& reference, const std::string& name, double sd_px) {

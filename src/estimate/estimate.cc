@@ -20,7 +20,7 @@ namespace {
 using namespace internal;
 
 constexpr std::size_t kCoarseControls = 12;
-constexpr std::size_t kFineControls = 34;
+constexpr std::size_t kFineControls = 44;
 constexpr double kRoughMarks = 1e-3;  // of the picture's width
 constexpr double kSharpening = 4.0;
 constexpr int kCoarseSteps = 12;
@@ -28,6 +28,7 @@ constexpr int kFineSteps = 12;
 constexpr int kSettleSteps = 3;
 constexpr int kSmoothnessRounds = 6;
 constexpr int kLastSteps = 15;
+constexpr double kWorstFit = 0.01;  // of the picture's longer side
 constexpr double kSettled = 0.03;  // relative change of the smoothness that no interval shows
 
 struct Candidate {
@@ -273,6 +274,14 @@ Result<Answer> estimate(const EstimateInput& input) {
 
   Linear linear = linearised(task, smoothness, state);
   const Fit fit = fit_of(task, state, linear);
+  if (fit.rms_px > kWorstFit * std::max(priors.width_px, priors.height_px)) {
+    return Problem{Code::kCannotBeAnswered,
+                   "No vessel fits the marks: they miss the best one by " +
+                       fixed_text(fit.rms_px, 0) + " pixels, the worst being " +
+                       fit.worst.front().mark + ".",
+                   "Look at that mark first; check the reference's place and its corners' order.",
+                   "misfit"};
+  }
   const auto posterior = Posterior::from(std::move(linear));
   if (!posterior) return posterior.problem();
   // Marks that scatter more than stated widen the intervals; the margin is what chance allows.

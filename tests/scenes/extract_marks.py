@@ -131,6 +131,19 @@ def thin(points, count):
     return points[pick]
 
 
+def thin_round(points, count):
+    """About count of the points of an ellipse, evenly spread in its own angle: as a hand would spread
+    them round a rim seen almost edge-on, with as many at its narrow ends as along its sides."""
+    centre = (points.min(axis=0) + points.max(axis=0)) / 2
+    axes = np.linalg.svd(points - points.mean(axis=0), full_matrices=False)[2]
+    flat = (points - centre) @ axes.T
+    flat /= np.abs(flat).max(axis=0)
+    angle = np.arctan2(flat[:, 1], flat[:, 0])
+    wanted = np.linspace(-np.pi, np.pi, count, endpoint=False)
+    gap = np.abs(np.angle(np.exp(1j * (wanted[:, None] - angle[None, :]))))
+    return points[np.unique(np.argmin(gap, axis=1))]
+
+
 def conic_through(points):
     """A function that gives the distance in pixels of any points from the conic that fits these best."""
     c, scale = points.mean(axis=0), points.std()
@@ -263,7 +276,7 @@ def extract(path, round_bottomed):
         trim = round(0.06 * (last - first))
         base = outline[first + trim:last - trim]
     found, counts = corners(classes)
-    marks = {"rim_px": thin(rim, RIM_MARKS), "base_px": thin(base, BASE_MARKS), "left_px": thin(left, SIDE_MARKS),
+    marks = {"rim_px": thin_round(rim, RIM_MARKS), "base_px": thin(base, BASE_MARKS), "left_px": thin(left, SIDE_MARKS),
              "right_px": thin(right, SIDE_MARKS), "corners_px": found}
     return marks, counts
 

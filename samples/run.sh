@@ -1,0 +1,41 @@
+#!/bin/sh
+# SPDX-License-Identifier: MIT
+# Builds Potshadow in build-release/ and measures the two vessels of the sample case with it. The
+# sizes and the templates go to build-release/sample-output/.
+#
+#   samples/run.sh
+#
+# Installs what is missing first (third_party/install-debian.sh, as root or with sudo).
+set -eu
+
+root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
+build=$root/build-release
+output=$build/sample-output
+
+# 3: there is no apt here. The list of libraries has been printed; CMake says what it misses.
+"$root/third_party/install-debian.sh" || [ $? = 3 ] || exit 1
+
+generator=
+if [ ! -e "$build/CMakeCache.txt" ] && command -v ninja >/dev/null; then
+  generator='-G Ninja'
+fi
+cmake -S "$root" -B "$build" $generator -DCMAKE_BUILD_TYPE=Release -DPOTSHADOW_TESTS=OFF
+cmake --build "$build" --parallel "$(nproc)" --target potshadow
+
+potshadow=$build/src/cli/potshadow
+mkdir -p "$output"
+cd "$root/samples"
+"$potshadow" measure shelf-jar.potshadow low-bowl.potshadow \
+  --json "$output/sizes.json" --csv "$output/sizes.csv" >"$output/sizes.txt"
+echo
+cat "$output/sizes.txt"
+for vessel in shelf-jar low-bowl; do
+  "$potshadow" sheet "$vessel.potshadow" --output "$output/$vessel.pdf"
+done
+
+cat <<END
+
+Done. In $output:
+  sizes.txt, sizes.json, sizes.csv   the sizes above
+  shelf-jar.pdf, low-bowl.pdf        the templates: print at 100 % and check the bars with a ruler
+END

@@ -1,0 +1,301 @@
+// SPDX-License-Identifier: MIT
+#include "cli/answer_text.h"
+
+#include <algorithm>
+#include <array>
+#include <numeric>
+#include <utility>
+#include <vector>
+
+#include "cli/console.h"
+#include "project/report.h"
+#include "vessel/sizes.h"
+
+namespace potshadow {
+namespace {
+
+constexpr std::size_t kTextWidth = 96;
+
+// --- Laying out -------------------------------------------------------------------------------
+
+// Rows of cells; the first column is set flush left, the others as `right` says.
+class Table {
+ public:
+  explicit Table(std::vector<bool> right) : right_(std::move(right)) {}
+  void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
+
+  std::string text() const {
+    std::vector<std::size_t> widths(right_.size(), 0);
+    for (const auto& row : rows_) {
+      for (std::size_t i = 0; i < row.size(); ++i) {
+        widths[i] = std::max(widths[i], display_width(row[i]));
+      }
+    }
+    std::string out;
+    for (const auto& row : rows_) {
+      std::string line = " ";
+      for (std::size_t i = 0; i < row.size(); ++i) {
+        line += i == 0 ? " " : "   ";
+        line += right_[i] ? pad_left(row[i], widths[i]) : pad_right(row[i], widths[i]);
+      }
+      line.erase(line.find_last_not_of(' ') + 1);
+      out += line + "\n";
+    }
+    return out;
+  }
+
+ private:
+  std::vector<bool> right_;
+  std::vector<std::vector<std::string>> rows_;
+};
+
+// Returns the text broken at spaces into lines of at most kTextWidth columns; `first` stands before
+// the first line, spaces of the same width before the others.
+std::string wrapped(const std::string& first, const std::string& text) {
+  std::string out = first;
+  const std::size_t indent = display_width(first);
+  std::size_t column = indent;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    const std::string word = text.substr(at, end - at);
+    at = end + 1;
+    const std::size_t width = display_width(word);
+    if (column > indent && column + 1 + width > kTextWidth) {
+      out += "\n" + std::string(indent, ' ');
+      column = indent;
+    } else if (column > indent) {
+      out += ' ';
+      ++column;
+    }
+    out += word;
+    column += width;
+  }
+  return out + "\n";
+}
+
+// --- Figures ----------------------------------------------------------------------------------
+
+struct Figure {
+  std::string value;
+  std::string plus_minus;
+  std::string low;
+  std::string high;
+};
+
+double half_width(const Measured& m) { return (m.high95 - m.low95) / 2.0; }
+
+Figure figure(const Measured& m, int most_decimals, int least_decimals = 0) {
+  const auto round = [&](double value) {
+    return rounded(value, half_width(m), least_decimals, most_decimals);
+  };
+  const RoundedText middle = round(m.value);
+  return {middle.value, middle.plus_minus, round(m.low95).value, round(m.high95).value};
+}
+
+// Millilitres: a vessel's capacity is known to some tens or hundreds of them.
+Figure volume_figure(const Measured& ml) {
+  constexpr int kLeastDecimals = -6;  // down to the cubic metre
+  return figure(ml, 0, kLeastDecimals);
+}
+
+Figure length_figure(const Measured& mm, LengthUnit unit) {
+  constexpr int kMostDecimalsMm = 1;
+  constexpr int kMostDecimalsCm = 2;
+  constexpr int kMostDecimalsInch = 3;
+  const int decimals = unit == LengthUnit::kMm   ? kMostDecimalsMm
+                       : unit == LengthUnit::kCm ? kMostDecimalsCm
+                                                 : kMostDecimalsInch;
+  return figure(scaled(mm, in_unit(Mm{1.0}, unit)), decimals);
+}
+
+std::string with_plus_minus(const Figure& f, std::size_t width) {
+  return f.value + " ± " + pad_right(f.plus_minus, width);
+}
+
+// The figures of all sizes of one kind, padded so that their ± stand below each other.
+class FigureColumn {
+ public:
+  void add(Figure f) {
+    width_ = std::max(width_, display_width(f.plus_minus));
+    figures_.push_back(std::move(f));
+  }
+  // Returns a heading that ends where the values end.
+  std::string heading(const std::string& words) const {
+    return words + std::string(display_width(" ± ") + width_, ' ');
+  }
+  std::string middle(std::size_t row) const { return with_plus_minus(figures_.at(row), width_); }
+  std::string interval(std::size_t row) const {
+    return figures_.at(row).low + " to " + figures_.at(row).high;
+  }
+
+ private:
+  std::size_t width_ = 0;
+  std::vector<Figure> figures_;
+};
+
+std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
+  const bool inches = unit == LengthUnit::kInch;
+  const std::optional<TotalShrinkage>& shrinkage = measurement.shrinkage;
+  FigureColumn fired;
+  FigureColumn wet;
+  for (const MeasuredSize& size : measurement.answer.sizes) {
+    const bool volume = size.name == SizeName::kCapacity;
+    const auto to_figure = [&](const Measured& m) {
+      return volume ? volume_figure(m) : length_figure(m, unit);
+    };
+    fired.add(to_figure(size.measured));
+    if (!shrinkage) continue;
+    wet.add(to_figure(volume ? shrinkage->wet_volume(size.measured)
+                             : shrinkage->wet_length(size.measured)));
+  }
+
+  std::vector<bool> right{false, true, false, false};
+  std::vector<std::string> heading{"Size", fired.heading("value"), "", "95 % interval"};
+  if (inches) {
+    right.push_back(true);
+    heading.push_back("nearest 1/16");
+  }
+  if (shrinkage) {
+    right.push_back(true);
+    heading.push_back(wet.heading("wet"));
+    if (inches) {
+      right.push_back(true);
+      heading.push_back("nearest 1/16");
+    }
+  }
+  Table table(right);
+  table.add(heading);
+  for (std::size_t i = 0; i < measurement.answer.sizes.size(); ++i) {
+    const MeasuredSize& size = measurement.answer.sizes[i];
+    const bool volume = size.name == SizeName::kCapacity;
+    std::vector<std::string> row{std::string(size_words(size.name)), fired.middle(i),
+                                 volume ? "ml" : std::string(unit_name(unit)), fired.interval(i)};
+    const auto add_sixteenths = [&](const Measured& m) {
+      if (inches) row.push_back(volume ? "" : sixteenths_text(Mm{m.value}));
+    };
+    add_sixteenths(size.measured);
+    if (shrinkage) {
+      row.push_back(wet.middle(i));
+      add_sixteenths(shrinkage->wet_length(size.measured));
+    }
+    table.add(row);
+  }
+  std::string out = table.text();
+  out += "  The truth lies within ± and in the interval with 95 % probability.\n";
+  if (shrinkage) {
+    const double percent = 100.0 * shrinkage->fraction_of_wet();
+    out += wrapped("  ", "Wet: the size to make it, of a clay that shrinks by " +
+                             fixed_text(percent, 1) + " ± " +
+                             fixed_text(100.0 * kNormal95 * shrinkage->sd_fraction(), 1) +
+                             " % of its wet length.");
+  }
+  return out;
+}
+
+// --- In words ---------------------------------------------------------------------------------
+
+std::string shape_words(const Profile& profile) {
+  constexpr std::array kClasses{"plate", "dish", "bowl", "jar"};
+  constexpr std::array kOpenings{"an open mouth", "a slightly drawn-in mouth", "a drawn-in mouth"};
+  const Shape shape = shape_of(sizes_of(profile));
+  return std::string("By its proportions the vessel is a ") +
+         kClasses.at(static_cast<std::size_t>(shape.height_class)) + " with " +
+         kOpenings.at(static_cast<std::size_t>(shape.opening)) + ".";
+}
+
+std::string proportions_text(const Answer& answer) {
+  std::string out = wrapped("  ", shape_words(answer.profile));
+  constexpr int kMostDecimals = 3;
+  Table table({false, true});
+  FigureColumn column;
+  for (const Proportion& proportion : answer.proportions) {
+    column.add(figure(proportion.measured, kMostDecimals));
+  }
+  for (std::size_t i = 0; i < answer.proportions.size(); ++i) {
+    table.add({answer.proportions[i].words, column.middle(i)});
+  }
+  return out + table.text();
+}
+
+std::string camera_text(const CameraAnswer& camera, LengthUnit unit) {
+  const int decimals = unit == LengthUnit::kMm ? 0 : 1;
+  const double angle = camera.elevation_deg;
+  return wrapped("  ", "The photograph was taken from " +
+                           fixed_text(in_unit(Mm{camera.distance_mm}, unit), decimals) + " " +
+                           std::string(unit_name(unit)) + " away, " +
+                           fixed_text(angle < 0.0 ? -angle : angle, 0) + "° " +
+                           (angle < 0.0 ? "below" : "above") + " the level, with a lens like " +
+                           fixed_text(camera.focal_35mm, 1) + " mm on 35 mm film.");
+}
+
+// Marks this many standard deviations off are looked at again: 1 of 370 by chance.
+constexpr double kFarOff = 3.0;
+
+std::string fit_text(const Fit& fit) {
+  // Scatter of some dozens of marks around what was stated varies by about a third.
+  constexpr double kAsStated = 1.35;
+  constexpr double kTwice = 2.0;
+  std::string verdict = "which is good";
+  if (fit.scatter_ratio > kAsStated) verdict = "which is more than you stated for them";
+  if (fit.scatter_ratio > kTwice) verdict = "which is far more than you stated for them";
+  std::string out =
+      wrapped("  ", "The " + std::to_string(fit.marks) + " marks lie " + fixed_text(fit.rms_px, 1) +
+                        " pixels from the fitted vessel on the whole, " + verdict + ".");
+  std::string far_off;
+  std::string farthest;
+  for (const MarkResidual& mark : fit.worst) {
+    std::string& list = mark.off_sd > kFarOff ? far_off : farthest;
+    list += (list.empty() ? "" : ", ") + on_one_line(mark.mark) + " (" +
+            fixed_text(mark.off_px, 1) + " px)";
+  }
+  if (!far_off.empty()) out += wrapped("! ", "Look again at: " + far_off + ".");
+  if (far_off.empty() && !farthest.empty()) {
+    out += wrapped("  ", "Farthest off: " + farthest + ".");
+  }
+  return out;
+}
+
+std::string budget_text(const Answer& answer) {
+  constexpr std::size_t kMostNamed = 3;
+  constexpr double kWorthNaming = 0.10;
+  Table table({false, false});
+  for (const MeasuredSize& size : answer.sizes) {
+    std::array<std::size_t, kDoubtCount> order{};
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return size.budget[a] > size.budget[b]; });
+    std::string causes;
+    for (std::size_t i = 0; i < kMostNamed; ++i) {
+      const double share = size.budget[order[i]];
+      if (i > 0 && !(share >= kWorthNaming)) break;
+      causes += (causes.empty() ? "" : ", ") +
+                std::string(doubt_words(static_cast<DoubtSource>(order[i]))) + " " +
+                fixed_text(100.0 * share, 0) + " %";
+    }
+    table.add({std::string(size_words(size.name)), causes});
+  }
+  return table.text();
+}
+
+}  // namespace
+
+std::string answer_text(const Measurement& measurement, const std::string& file, LengthUnit unit) {
+  const Answer& answer = measurement.answer;
+  const std::string photo = measurement.project.photos.at(measurement.photo_index).file;
+  std::string out = on_one_line(title_of(measurement.project, file)) + "\n";
+  out += on_one_line(file) + (photo.empty() ? "" : ", photograph " + on_one_line(photo)) + "\n\n";
+  out += sizes_text(measurement, unit);
+  out += "\nShape\n" + proportions_text(answer);
+  out += "\nWhat limits each size most (share of its doubt)\n" + budget_text(answer);
+  out += "\nFit\n" + fit_text(answer.fit) + camera_text(answer.camera, unit);
+  if (!answer.notes.empty()) {
+    out += "\nNotes\n";
+    for (const Note& note : answer.notes) {
+      out += wrapped(note.doubtful ? "! " : "- ", on_one_line(note.text));
+    }
+  }
+  return out;
+}
+
+}  // namespace potshadow

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: MIT
+// The commands of the command line; each prints what it has to say and returns the exit code.
+#pragma once
+
+#include <chrono>
+
+#include "cli/console.h"
+#include "cli/options.h"
+
+namespace potshadow {
+
+// Measures each project in turn: the table to standard output, JSON and CSV where asked for.
+// Problems go to standard error and do not stop the projects that follow.
+ExitCode run_measure(const MeasureOptions& options);
+
+// Measures the project and writes its template. `now` is the date printed on it, in UTC.
+ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_point now);
+
+}  // namespace potshadow

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: MIT
+#include "cli/console.h"
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdio>
+#include <system_error>
+
+#include "cli/options.h"
+#include "core/files.h"
+
+namespace potshadow {
+
+ExitCode exit_code_of(const Problem& problem) {
+  switch (problem.code) {
+    case Code::kBadMarks:
+    case Code::kTooFewMarks:
+    case Code::kCannotBeAnswered:
+      return ExitCode::kCannotBeAnswered;
+    case Code::kFileMissing:
+    case Code::kFileUnreadable:
+    case Code::kFileUnwritable:
+    case Code::kFileTooLarge:
+    case Code::kBadFormat:
+    case Code::kNewerVersion:
+    case Code::kBadValue:
+      return ExitCode::kWrongInput;
+  }
+  return ExitCode::kWrongInput;
+}
+
+ExitCode worse(ExitCode a, ExitCode b) { return std::max(a, b); }
+
+std::string on_one_line(std::string_view utf8) {
+  std::string text(utf8);
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    if (byte < 0x20U || byte == 0x7FU) text[i] = '?';
+    // U+0080 to U+009F, two bytes in UTF-8.
+    if (byte == 0xC2U && i + 1 < text.size()) {
+      const auto second = static_cast<unsigned char>(text[i + 1]);
+      if (second >= 0x80U && second < 0xA0U) text.replace(i, 2, "?");
+    }
+  }
+  return text;
+}
+
+void print_problem(std::string_view about, std::string_view what, std::string_view next) {
+  std::string text = "potshadow: ";
+  if (!about.empty()) text += std::string(about) + ": ";
+  text = on_one_line(text + std::string(what)) + "\n" + on_one_line(next) + "\n";
+  std::fwrite(text.data(), 1, text.size(), stderr);
+}
+
+void print_problem(std::string_view about, const Problem& problem) {
+  print_problem(about, problem.what, problem.next);
+}
+
+Result<Done> print_text(std::string_view text) {
+  errno = 0;
+  const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size();
+  if (written && std::fflush(stdout) == 0) return Done{};
+  const std::string reason = std::generic_category().message(errno);
+  return Problem{Code::kFileUnwritable, "Standard output could not be written: " + reason + ".",
+                 "Check where it goes to, or write to a file instead.", ""};
+}
+
+Result<Done> write_output(const std::string& file, std::string_view bytes,
+                          const std::vector<std::filesystem::path>& inputs) {
+  if (file == kStandardOutput) return print_text(bytes);
+  for (const std::filesystem::path& input : inputs) {
+    std::error_code ignored;
+    if (!std::filesystem::equivalent(file, input, ignored)) continue;
+    return Problem{Code::kBadValue, "The output '" + file + "' is also an input of this command.",
+                   "Choose another name for the output.", ""};
+  }
+  return write_file_whole(file, bytes);
+}
+
+}  // namespace potshadow

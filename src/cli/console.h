@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: MIT
+// Texts and files that leave the program: standard output, errors, exit codes, safe targets.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/result.h"
+
+namespace potshadow {
+
+// What the program returns to the shell.
+enum class ExitCode { kDone = 0, kCannotBeAnswered = 1, kWrongInput = 2 };
+
+// Returns the exit code that belongs to a problem.
+ExitCode exit_code_of(const Problem& problem);
+
+// Returns the worse of two.
+ExitCode worse(ExitCode a, ExitCode b);
+
+// Returns `utf8` without control characters (each becomes '?'), so that a name in a file cannot
+// steer a terminal. Newlines and tabs count as control characters.
+std::string on_one_line(std::string_view utf8);
+
+// Prints "potshadow: what" and "next" to standard error, a line each. `about` (may be empty) names
+// the project it is about.
+void print_problem(std::string_view about, std::string_view what, std::string_view next);
+void print_problem(std::string_view about, const Problem& problem);
+
+// Writes a text to standard output. Fails with kFileUnwritable (a full disk, a closed pipe).
+Result<Done> print_text(std::string_view text);
+
+// Writes an output file whole, or to standard output where `file` is "-". Fails with
+// kFileUnwritable, and with kBadValue, before anything is touched, where `file` is one of the
+// `inputs`.
+Result<Done> write_output(const std::string& file, std::string_view bytes,
+                          const std::vector<std::filesystem::path>& inputs);
+
+}  // namespace potshadow

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+// The program's way in from the command line.
+#include <charconv>
+#include <csignal>
+#include <cstdlib>
+#include <exception>
+#include <new>
+#include <string_view>
+
+#include "cli/commands.h"
+#include "cli/console.h"
+#include "cli/options.h"
+
+namespace potshadow {
+namespace {
+
+// Returns the time to print on sheets: SOURCE_DATE_EPOCH where it is set, so that the same input
+// can give the same bytes, else the clock's. Source: reproducible-builds.org,
+// SOURCE_DATE_EPOCH 1.1.
+std::chrono::system_clock::time_point time_for_sheets() {
+  const char* const variable = std::getenv("SOURCE_DATE_EPOCH");
+  if (variable != nullptr) {
+    const std::string_view text = variable;
+    constexpr long long kMostSeconds = 253'402'300'799;  // the end of the year 9999
+    long long seconds = 0;
+    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), seconds);
+    if (error == std::errc{} && rest == text.data() + text.size() && seconds >= 0 &&
+        seconds <= kMostSeconds) {
+      return std::chrono::system_clock::time_point(std::chrono::seconds(seconds));
+    }
+  }
+  return std::chrono::system_clock::now();
+}
+
+ExitCode run(const Command& command) {
+  if (const auto* measure = std::get_if<MeasureOptions>(&command)) return run_measure(*measure);
+  if (const auto* sheet = std::get_if<SheetOptions>(&command)) {
+    return run_sheet(*sheet, time_for_sheets());
+  }
+  if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
+    print_problem("", wrong->what, wrong->next);
+    return ExitCode::kWrongInput;
+  }
+  const Result<Done> printed = print_text(std::get<ShowText>(command).text);
+  if (printed.ok()) return ExitCode::kDone;
+  print_problem("", printed.problem());
+  return exit_code_of(printed.problem());
+}
+
+}  // namespace
+}  // namespace potshadow
+
+int main(int argc, char** argv) {
+  using namespace potshadow;
+  // A file size limit is then an error that can be reported, not a sudden end.
+  std::signal(SIGXFSZ, SIG_IGN);
+  ExitCode code = ExitCode::kWrongInput;
+  try {
+    code = run(parse_arguments({argv + (argc > 0 ? 1 : 0), argv + argc}));
+  } catch (const std::bad_alloc&) {
+    print_problem("", "There was not enough memory.", "Close other programs and try again.");
+  } catch (const std::exception& error) {
+    print_problem("", std::string("Something unforeseen went wrong (") + error.what() + ").",
+                  "Please report this with the project that caused it.");
+  }
+  return static_cast<int>(code);
+}

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+#include <ctime>
+#include <filesystem>
+
+#include "cli/commands.h"
+#include "project/report.h"
+#include "sheets/template_sheet.h"
+
+namespace potshadow {
+namespace {
+
+// Returns the shrinkage of the options, else of the project.
+Result<TotalShrinkage> chosen_shrinkage(const SheetOptions& options, const Project& project) {
+  const bool has_clay = project.clay && project.clay->shrinkage_percent;
+  if (!options.shrinkage_percent && !has_clay) {
+    return Problem{Code::kCannotBeAnswered, "The project does not say how much its clay shrinks.",
+                   "Add --shrinkage with the percentage, or --shrinkage 0 for a template at the "
+                   "original's size.",
+                   ""};
+  }
+  const double percent =
+      options.shrinkage_percent ? *options.shrinkage_percent : *project.clay->shrinkage_percent;
+  // A shrinkage typed here is as sure as typed here; the project's figure is about its own.
+  double sd = kDefaultShrinkageSdPercent;
+  if (!options.shrinkage_percent) sd = project.clay->shrinkage_sd_percent;
+  if (options.shrinkage_sd_percent) sd = *options.shrinkage_sd_percent;
+  return TotalShrinkage::from_percent_of_wet(percent, sd);
+}
+
+std::string date_text(std::chrono::system_clock::time_point now, const char* format) {
+  const std::time_t seconds = std::chrono::system_clock::to_time_t(now);
+  std::tm utc{};
+  if (gmtime_r(&seconds, &utc) == nullptr) return "";
+  char text[64] = {};
+  const std::size_t length = std::strftime(text, sizeof text, format, &utc);
+  return {text, length};
+}
+
+TemplateRequest request_of(const Measurement& measurement, const TotalShrinkage& shrinkage,
+                           const SheetOptions& options, std::chrono::system_clock::time_point now) {
+  const Answer& answer = measurement.answer;
+  const Project& project = measurement.project;
+  TemplateRequest request{.vessel_name = title_of(project, options.project),
+                          .fired_profile = answer.profile,
+                          .band = {},
+                          .sizes = {},
+                          .clay_name = "",
+                          .shrinkage = shrinkage,
+                          .paper = options.paper,
+                          .date_line = date_text(now, "%e %B %Y"),
+                          .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
+                          .unit = options.unit};
+  if (request.date_line.starts_with(' ')) request.date_line.erase(0, 1);
+  if (project.clay) {
+    request.clay_name = project.clay->name.empty() ? project.clay->record : project.clay->name;
+  }
+  for (const ProfileRow& row : answer.rows) {
+    request.band.push_back({row.height_mm, row.radius_mm, row.sd_mm});
+  }
+  for (const MeasuredSize& size : answer.sizes) {
+    request.sizes.push_back(
+        {std::string(size_words(size.name)), size.measured, size.name == SizeName::kCapacity});
+  }
+  return request;
+}
+
+}  // namespace
+
+ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_point now) {
+  const auto fail = [](std::string_view about, const Problem& problem) {
+    print_problem(about, problem);
+    return exit_code_of(problem);
+  };
+  const Result<Project> project = load_project(options.project);
+  if (!project) return fail("", project.problem());
+  const Result<TotalShrinkage> shrinkage = chosen_shrinkage(options, *project);
+  if (!shrinkage) return fail("", shrinkage.problem());
+  const std::filesystem::path folder = std::filesystem::path(options.project).parent_path();
+  const Result<Measurement> measured = measure_project(*project, folder);
+  if (!measured) return fail(options.project, measured.problem());
+  const Result<SheetPdf> pdf = template_sheet(request_of(*measured, *shrinkage, options, now));
+  if (!pdf) return fail(options.project, pdf.problem());
+
+  std::vector<std::filesystem::path> inputs{options.project};
+  for (const ProjectPhoto& photo : project->photos) {
+    if (!photo.file.empty()) inputs.push_back(folder / photo.file);
+  }
+  const Result<Done> written = write_output(options.output_file, pdf->bytes, inputs);
+  if (!written) return fail("", written.problem());
+
+  std::string said;
+  if (options.output_file != kStandardOutput) {
+    said = "Wrote " + on_one_line(options.output_file) + ": " + std::to_string(pdf->pages) +
+           (pdf->pages == 1 ? " page" : " pages") + " at true size, enlarged for " +
+           fixed_text(100.0 * shrinkage->fraction_of_wet(), 1) +
+           " % shrinkage.\nPrint at 100 % and lay a ruler on the check bars before you cut.\n";
+    for (const Note& note : measured->answer.notes) {
+      if (note.doubtful) said += "! " + on_one_line(note.text) + "\n";
+    }
+    for (const Note& note : pdf.notes()) said += "! " + on_one_line(note.text) + "\n";
+  }
+  const Result<Done> printed = print_text(said);
+  if (!printed) return fail("", printed.problem());
+  return ExitCode::kDone;
+}
+
+}  // namespace potshadow

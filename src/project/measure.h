@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+// From a project to an answer: joins what was marked with what the photograph's file says.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <optional>
+
+#include "clay/shrinkage.h"
+#include "core/result.h"
+#include "estimate/answer.h"
+#include "estimate/input.h"
+#include "project/project.h"
+
+// One photograph is measured: the first that carries marks on the vessel. Its size comes from its
+// file; where the file is gone or has changed, from what the project recorded when it was marked.
+// Its focal length is the project's, else the photograph's own (EXIF), else unknown. References
+// that the estimate does not take are named in notes. Nothing here changes a project or writes a
+// file.
+namespace potshadow {
+
+// What `potshadow measure` found out about one project.
+struct Measurement {
+  Project project;
+  std::size_t photo_index = 0;              // of the photograph that was measured
+  Answer answer;                            // its notes hold all notes, those of loading first
+  std::optional<TotalShrinkage> shrinkage;  // of the project's clay
+};
+
+// Returns the index of the photograph that is measured, or none if no photograph carries marks.
+std::optional<std::size_t> measured_photo(const Project& project);
+
+// Returns the input of the estimate. `folder` is where the project's photographs are. Fails with
+// kTooFewMarks (no marks, no corners), kCannotBeAnswered (no photograph, no reference that can be
+// used), kBadMarks (marks far outside the picture) or, if the project recorded no size, as
+// probe_photo does. Reads the photograph: some milliseconds per 10 MB.
+Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder);
+
+// Returns the shrinkage of the project's clay, or none where it has none. Fails with kBadValue.
+Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project);
+
+// Returns the answer for a project. Fails as estimate_input and estimate do. Slow: up to a tenth of
+// a second.
+Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder);
+
+}  // namespace potshadow

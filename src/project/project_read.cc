@@ -1,0 +1,444 @@
+// SPDX-License-Identifier: MIT
+#include <cmath>
+#include <initializer_list>
+#include <limits>
+
+#include "core/files.h"
+#include "project/json_text.h"
+#include "project/project.h"
+
+namespace potshadow {
+namespace {
+
+// More points or pieces than anyone marks; the rest of the program may count on these bounds.
+constexpr std::size_t kMostPhotos = 1000;
+constexpr std::size_t kMostReferences = 100;
+constexpr std::size_t kMostMarks = 5000;
+
+std::string kind_of_value(const Json& value) {
+  if (value.is_string()) return "text";
+  if (value.is_boolean()) return "true or false";
+  if (value.is_number()) return "a number";
+  if (value.is_array()) return "a list";
+  if (value.is_object()) return "a group of keys";
+  return "empty";
+}
+
+std::string counted(std::string_view word, std::size_t index) {
+  return std::string(word) + " " + std::to_string(index + 1);
+}
+
+// What a place is called in messages: "photo 1, reference 1 of 'jar.potshadow'".
+std::string in_file(const std::string& place, std::string_view file_name) {
+  const std::string file = "'" + std::string(file_name) + "'";
+  return place.empty() ? file : place + " of " + file;
+}
+
+// Keeps the first thing that went wrong; reading goes on with defaults.
+struct Trouble {
+  std::string_view file_name;
+  std::optional<Problem> first;
+
+  void add(Code code, const std::string& place, const std::string& what, const std::string& next) {
+    if (first) return;
+    first = Problem{code, "In " + in_file(place, file_name) + ", " + what + ".", next, ""};
+  }
+};
+
+// Reads the keys of one object, each under its default.
+class Reader {
+ public:
+  // `place` is empty for the whole project. Requires an object.
+  Reader(const Json& object, std::string place, Trouble& trouble)
+      : object_(object), place_(std::move(place)), trouble_(trouble) {}
+
+  const std::string& place() const { return place_; }
+  KeptObject kept() const {
+    return KeptObject(std::make_shared<const KeptObject::Content>(KeptObject::Content{object_}));
+  }
+
+  std::optional<double> number(const char* key) const {
+    const Json* value = find(key);
+    if (value == nullptr) return std::nullopt;
+    if (!value->is_number()) {
+      wrong_type(key, "a number", *value);
+      return std::nullopt;
+    }
+    return value->get<double>();
+  }
+  double number(const char* key, double otherwise) const { return number(key).value_or(otherwise); }
+
+  std::optional<std::int64_t> whole_number(const char* key) const {
+    const Json* value = find(key);
+    if (value == nullptr) return std::nullopt;
+    if (!value->is_number()) {
+      wrong_type(key, "a whole number", *value);
+      return std::nullopt;
+    }
+    const double number = value->get<double>();
+    constexpr double kLargestExact = 9007199254740992.0;  // 2^53
+    if (std::floor(number) != number || std::abs(number) > kLargestExact) {
+      trouble_.add(Code::kBadFormat, place_, "'" + std::string(key) + "' should be a whole number",
+                   kMend);
+      return std::nullopt;
+    }
+    return static_cast<std::int64_t>(number);
+  }
+
+  bool flag(const char* key, bool otherwise) const {
+    const Json* value = find(key);
+    if (value == nullptr) return otherwise;
+    if (!value->is_boolean()) {
+      wrong_type(key, "true or false", *value);
+      return otherwise;
+    }
+    return value->get<bool>();
+  }
+
+  std::string text(const char* key) const {
+    const Json* value = find(key);
+    if (value == nullptr) return "";
+    if (!value->is_string()) {
+      wrong_type(key, "text", *value);
+      return "";
+    }
+    return value->get<std::string>();
+  }
+
+  std::vector<PhotoPoint> points(const char* key, std::size_t most) const {
+    std::vector<PhotoPoint> points;
+    const Json* list = find_list(key, "a list of [x, y] pairs", most);
+    if (list == nullptr) return points;
+    points.reserve(list->size());
+    for (const Json& pair : *list) {
+      if (!pair.is_array() || pair.size() != 2 || !pair[0].is_number() || !pair[1].is_number()) {
+        trouble_.add(Code::kBadFormat, place_,
+                     "point " + std::to_string(points.size() + 1) + " of '" + key +
+                         "' should be a pair of numbers [x, y]",
+                     kMend);
+        return {};
+      }
+      points.push_back({pair[0].get<double>(), pair[1].get<double>()});
+    }
+    return points;
+  }
+
+  // Returns the readers of a list of objects; `word` names one of them.
+  std::vector<Reader> objects(const char* key, std::string_view word, std::size_t most) const {
+    std::vector<Reader> readers;
+    const Json* list = find_list(key, "a list", most);
+    if (list == nullptr) return readers;
+    for (const Json& item : *list) {
+      const std::string name = counted(word, readers.size());
+      const std::string place = place_.empty() ? name : place_ + ", " + name;
+      if (!item.is_object()) {
+        trouble_.add(
+            Code::kBadFormat, place_,
+            name + " should be a group of keys in braces, but it is " + kind_of_value(item), kMend);
+        return {};
+      }
+      readers.emplace_back(item, place, trouble_);
+    }
+    return readers;
+  }
+
+  // Returns the reader of an object inside this one, or none where the key is missing.
+  std::optional<Reader> object(const char* key) const {
+    const Json* value = find(key);
+    if (value == nullptr) return std::nullopt;
+    if (!value->is_object()) {
+      wrong_type(key, "a group of keys in braces", *value);
+      return std::nullopt;
+    }
+    const std::string word = std::string("'") + key + "'";
+    return Reader(*value, place_.empty() ? word : place_ + ", " + word, trouble_);
+  }
+
+  void complain(const std::string& what, const std::string& next) const {
+    trouble_.add(Code::kBadFormat, place_, what, next);
+  }
+
+  static constexpr const char* kMend = "Mend it in a text editor, or go back to a saved copy.";
+
+ private:
+  const Json* find(const char* key) const {
+    const auto found = object_.find(key);
+    return found == object_.end() || found->is_null() ? nullptr : &*found;
+  }
+
+  const Json* find_list(const char* key, const char* expected, std::size_t most) const {
+    const Json* value = find(key);
+    if (value == nullptr) return nullptr;
+    if (!value->is_array()) {
+      wrong_type(key, expected, *value);
+      return nullptr;
+    }
+    if (value->size() > most) {
+      trouble_.add(Code::kBadValue, place_,
+                   "'" + std::string(key) + "' holds " + std::to_string(value->size()) +
+                       " entries, and at most " + std::to_string(most) + " are read",
+                   "Take some out, or check that it is the right file.");
+      return nullptr;
+    }
+    return value;
+  }
+
+  void wrong_type(const char* key, const char* expected, const Json& value) const {
+    complain(
+        "'" + std::string(key) + "' should be " + expected + ", but it is " + kind_of_value(value),
+        kMend);
+  }
+
+  const Json& object_;
+  std::string place_;
+  Trouble& trouble_;
+};
+
+ProjectReference read_reference(const Reader& from) {
+  ProjectReference reference;
+  reference.kept = from.kept();
+  reference.kind = from.text("kind");
+  reference.place = from.text("place");
+  if (reference.kind.empty()) {
+    from.complain("'kind' is missing", "Say what the reference is, for example \"rectangle\".");
+  }
+  if (reference.kind != "rectangle") return reference;
+  const ProjectReference defaults;
+  reference.width_mm = from.number("width_mm");
+  reference.height_mm = from.number("height_mm");
+  reference.size_sd_mm = from.number("size_sd_mm", defaults.size_sd_mm);
+  reference.behind_glass = from.flag("behind_glass", defaults.behind_glass);
+  reference.riser_mm = from.number("riser_mm", defaults.riser_mm);
+  reference.riser_sd_mm = from.number("riser_sd_mm", defaults.riser_sd_mm);
+  reference.glass_to_axis_mm = from.number("glass_to_axis_mm");
+  reference.glass_to_axis_sd_mm = from.number("glass_to_axis_sd_mm", defaults.glass_to_axis_sd_mm);
+  reference.corners = from.points("corners_px", 4);
+  return reference;
+}
+
+ProjectMarks read_marks(const Reader& from) {
+  ProjectMarks marks;
+  marks.kept = from.kept();
+  marks.rim = from.points("rim_px", kMostMarks);
+  marks.base = from.points("base_px", kMostMarks);
+  marks.left = from.points("left_px", kMostMarks);
+  marks.right = from.points("right_px", kMostMarks);
+  marks.sd_px = from.number("sd_px", marks.sd_px);
+  return marks;
+}
+
+std::optional<int> read_pixels(const Reader& from, const char* key) {
+  const std::optional<std::int64_t> number = from.whole_number(key);
+  constexpr std::int64_t kMostPixels = 1'000'000;
+  if (!number) return std::nullopt;
+  if (*number < 1 || *number > kMostPixels) {
+    from.complain(std::string("'") + key + "' should be between 1 and 1000000", Reader::kMend);
+    return std::nullopt;
+  }
+  return static_cast<int>(*number);
+}
+
+ProjectPhoto read_photo(const Reader& from) {
+  ProjectPhoto photo;
+  photo.kept = from.kept();
+  photo.file = from.text("file");
+  if (photo.file.find('\0') != std::string::npos) {
+    from.complain("'file' is not a file name", Reader::kMend);
+  }
+  photo.focal_35mm = from.number("focal_35mm");
+  photo.focal_sd_percent = from.number("focal_sd_percent");
+  photo.cropped = from.flag("cropped", photo.cropped);
+  if (const auto glass = from.object("glass")) {
+    const ProjectGlass defaults;
+    photo.glass = ProjectGlass{glass->number("thickness_mm", defaults.thickness_mm),
+                               glass->number("thickness_sd_mm", defaults.thickness_sd_mm),
+                               glass->number("index", defaults.index), glass->kept()};
+  }
+  for (const Reader& reader : from.objects("references", "reference", kMostReferences)) {
+    photo.references.push_back(read_reference(reader));
+  }
+  if (const auto marks = from.object("marks")) photo.marks = read_marks(*marks);
+  photo.record.width_px = read_pixels(from, "width_px");
+  photo.record.height_px = read_pixels(from, "height_px");
+  if (const auto bytes = from.whole_number("bytes")) {
+    if (*bytes < 0) from.complain("'bytes' should not be negative", Reader::kMend);
+    photo.record.bytes = static_cast<std::uintmax_t>(*bytes < 0 ? 0 : *bytes);
+  }
+  photo.record.sha256 = from.text("sha256");
+  return photo;
+}
+
+Project read_project(const Reader& from) {
+  Project project;
+  project.kept = from.kept();
+  project.name = from.text("name");
+  project.notes = from.text("notes");
+  for (const Reader& reader : from.objects("photos", "photo", kMostPhotos)) {
+    project.photos.push_back(read_photo(reader));
+  }
+  project.out_of_round_percent = from.number("out_of_round_percent", project.out_of_round_percent);
+  const std::string base = from.text("base");
+  if (!base.empty() && base != "flat" && base != "round") {
+    from.complain("'base' should be \"flat\" or \"round\"", Reader::kMend);
+  }
+  project.round_base = base == "round";
+  if (const auto wall = from.object("wall_mm")) {
+    const ProjectWall defaults;
+    project.wall = {wall->number("value", defaults.value_mm), wall->number("sd", defaults.sd_mm),
+                    wall->kept()};
+  }
+  if (const auto clay = from.object("clay")) {
+    project.clay = ProjectClay{clay->text("record"),
+                               clay->text("name"),
+                               clay->number("shrinkage_percent"),
+                               clay->number("shrinkage_sd_percent", kDefaultShrinkageSdPercent),
+                               clay->text("stage"),
+                               clay->kept()};
+  }
+  return project;
+}
+
+// The version of the format, or why there is none.
+Result<Done> check_version(const Json& json, std::string_view file_name) {
+  const std::string quoted = "'" + std::string(file_name) + "'";
+  const Json* version = nullptr;
+  if (json.is_object() && json.contains("potshadow")) version = &json.at("potshadow");
+  if (version == nullptr || !version->is_number_integer() || version->get<double>() < 1.0) {
+    return Problem{Code::kBadFormat,
+                   "The file " + quoted +
+                       " is not a Potshadow project: it has no version number \"potshadow\": 1.",
+                   "Check that it is the right file.", ""};
+  }
+  if (version->get<double>() > kProjectVersion) {
+    return Problem{Code::kNewerVersion,
+                   "The project " + quoted + " was written by a newer Potshadow (format " +
+                       version->dump() + ", and this one reads up to " +
+                       std::to_string(kProjectVersion) + ").",
+                   "Open it with the newer program.", ""};
+  }
+  return Done{};
+}
+
+// Judges numbers; the first that cannot be is kept.
+class Judge {
+ public:
+  explicit Judge(Trouble& trouble) : trouble_(trouble) {}
+
+  void number(const std::string& place, const char* key, std::optional<double> value, double least,
+              double most) {
+    if (!value || (*value >= least && *value <= most)) return;
+    trouble_.add(Code::kBadValue, place,
+                 "'" + std::string(key) + "' is " + plain(*value) + ", and it should be between " +
+                     plain(least) + " and " + plain(most),
+                 "Put in the true figure.");
+  }
+  void count(const std::string& place, const char* key, std::size_t count, std::size_t most) {
+    if (count <= most) return;
+    trouble_.add(Code::kBadValue, place,
+                 "'" + std::string(key) + "' holds more than " + std::to_string(most) + " entries",
+                 "Take some out.");
+  }
+  void points(const std::string& place, const char* key, const std::vector<PhotoPoint>& points,
+              std::size_t most) {
+    count(place, key, points.size(), most);
+    constexpr double kFarthest = 1e7;  // beyond any photograph
+    for (const PhotoPoint& point : points) {
+      if (std::abs(point.x_px) <= kFarthest && std::abs(point.y_px) <= kFarthest) continue;
+      const auto index = static_cast<std::size_t>(&point - points.data());
+      trouble_.add(Code::kBadValue, place,
+                   "point " + std::to_string(index + 1) + " of '" + key +
+                       "' lies far outside any photograph",
+                   "Mark it again.");
+      return;
+    }
+  }
+
+ private:
+  static std::string plain(double value) {
+    return std::isfinite(value) ? Json(value).dump() : "not a number";
+  }
+  Trouble& trouble_;
+};
+
+// Bounds: a pot and what stands beside it are smaller than 10 m; the rest is where a typing mistake
+// is certain.
+constexpr double kSmallestSizeMm = 0.1;
+constexpr double kLargestMm = 10'000.0;
+
+void judge_reference(const std::string& place, const ProjectReference& reference, Judge& judge) {
+  judge.number(place, "width_mm", reference.width_mm, kSmallestSizeMm, kLargestMm);
+  judge.number(place, "height_mm", reference.height_mm, kSmallestSizeMm, kLargestMm);
+  judge.number(place, "size_sd_mm", reference.size_sd_mm, 0.0, kLargestMm);
+  judge.number(place, "riser_mm", reference.riser_mm, 0.0, kLargestMm);
+  judge.number(place, "riser_sd_mm", reference.riser_sd_mm, 0.0, kLargestMm);
+  judge.number(place, "glass_to_axis_mm", reference.glass_to_axis_mm, 0.0, kLargestMm);
+  judge.number(place, "glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, 0.0, kLargestMm);
+  judge.points(place, "corners_px", reference.corners, 4);
+}
+
+void judge_photo(const std::string& place, const ProjectPhoto& photo, Judge& judge) {
+  judge.number(place, "focal_35mm", photo.focal_35mm, 1.0, 5000.0);
+  judge.number(place, "focal_sd_percent", photo.focal_sd_percent, 0.001, 100.0);
+  if (photo.glass) {
+    const std::string glass = place + ", 'glass'";
+    judge.number(glass, "thickness_mm", photo.glass->thickness_mm, 0.0, 200.0);
+    judge.number(glass, "thickness_sd_mm", photo.glass->thickness_sd_mm, 0.0, 200.0);
+    judge.number(glass, "index", photo.glass->index, 1.0, 3.0);
+  }
+  judge.count(place, "references", photo.references.size(), kMostReferences);
+  for (std::size_t i = 0; i < photo.references.size(); ++i) {
+    judge_reference(place + ", " + counted("reference", i), photo.references[i], judge);
+  }
+  const std::string marks = place + ", 'marks'";
+  judge.points(marks, "rim_px", photo.marks.rim, kMostMarks);
+  judge.points(marks, "base_px", photo.marks.base, kMostMarks);
+  judge.points(marks, "left_px", photo.marks.left, kMostMarks);
+  judge.points(marks, "right_px", photo.marks.right, kMostMarks);
+  judge.number(marks, "sd_px", photo.marks.sd_px, 0.001, 1000.0);
+}
+
+}  // namespace
+
+bool operator==(const KeptObject& a, const KeptObject& b) {
+  if (a.content_ == b.content_) return true;
+  return a.content_ && b.content_ && a.content_->object == b.content_->object;
+}
+
+Result<Done> check_project(const Project& project, std::string_view file_name) {
+  Trouble trouble{file_name, {}};
+  Judge judge(trouble);
+  judge.count("", "photos", project.photos.size(), kMostPhotos);
+  for (std::size_t i = 0; i < project.photos.size(); ++i) {
+    judge_photo(counted("photo", i), project.photos[i], judge);
+  }
+  judge.number("", "out_of_round_percent", project.out_of_round_percent, 0.0, 20.0);
+  judge.number("'wall_mm'", "value", project.wall.value_mm, 0.0, 1000.0);
+  judge.number("'wall_mm'", "sd", project.wall.sd_mm, 0.0, 1000.0);
+  if (project.clay) {
+    judge.number("'clay'", "shrinkage_percent", project.clay->shrinkage_percent, 0.0, 30.0);
+    judge.number("'clay'", "shrinkage_sd_percent", project.clay->shrinkage_sd_percent, 0.0, 10.0);
+  }
+  if (trouble.first) return *trouble.first;
+  return Done{};
+}
+
+Result<Project> parse_project(std::string_view text, std::string_view file_name) {
+  const Result<Json> json = parse_json(text, file_name);
+  if (!json) return json.problem();
+  const Result<Done> version = check_version(*json, file_name);
+  if (!version) return version.problem();
+  Trouble trouble{file_name, {}};
+  Project project = read_project(Reader(*json, "", trouble));
+  if (trouble.first) return *trouble.first;
+  const Result<Done> checked = check_project(project, file_name);
+  if (!checked) return checked.problem();
+  return project;
+}
+
+Result<Project> load_project(const std::filesystem::path& path) {
+  const Result<std::string> bytes = read_file(path, kMostProjectBytes);
+  if (!bytes) return bytes.problem();
+  return parse_project(*bytes, path.string());
+}
+
+}  // namespace potshadow

@@ -1,0 +1,189 @@
+// SPDX-License-Identifier: MIT
+#include <type_traits>
+
+#include "core/files.h"
+#include "photo/probe.h"
+#include "project/json_text.h"
+#include "project/project.h"
+
+namespace potshadow {
+namespace {
+
+// Writes known keys over an object as it was read: unchanged values keep their spelling, unknown
+// keys and the order stay, and a key that was not there comes only with a value other than its
+// default. A new object gets every key.
+class Writer {
+ public:
+  explicit Writer(const KeptObject& kept)
+      : is_new_(kept.content() == nullptr),
+        object_(is_new_ ? Json::object() : kept.content()->object) {}
+
+  template <class T>
+  void set(const char* key, const T& value, const T& otherwise) {
+    const auto found = object_.find(key);
+    if (found == object_.end()) {
+      if (is_new_ || value != otherwise) object_[key] = value;
+      return;
+    }
+    if (found->is_null() && value == otherwise) return;
+    if constexpr (std::is_arithmetic_v<T> && !std::is_same_v<T, bool>) {
+      if (found->is_number() && found->get<T>() == value) return;
+    }
+    *found = value;
+  }
+
+  // An absent value takes the key away.
+  template <class T>
+  void set(const char* key, const std::optional<T>& value) {
+    if (value) {
+      set(key, *value, *value);
+      if (!object_.contains(key)) object_[key] = *value;
+      return;
+    }
+    const auto found = object_.find(key);
+    if (found != object_.end() && !found->is_null()) object_.erase(key);
+  }
+
+  void set_text(const char* key, const std::string& value) { set(key, value, std::string()); }
+
+  void set_points(const char* key, const std::vector<PhotoPoint>& points) {
+    const auto found = object_.find(key);
+    if (points.empty() && !is_new_ && (found == object_.end() || found->is_null())) return;
+    Json list = Json::array();
+    for (const PhotoPoint& point : points) list.push_back({point.x_px, point.y_px});
+    if (found == object_.end() || *found != list) object_[key] = std::move(list);
+  }
+
+  void set_object(const char* key, Json value) { object_[key] = std::move(value); }
+  bool has(const char* key) const { return object_.contains(key); }
+  bool is_new() const { return is_new_; }
+
+  Json take() { return std::move(object_); }
+
+ private:
+  bool is_new_;
+  Json object_;
+};
+
+Json reference_json(const ProjectReference& reference) {
+  Writer to(reference.kept);
+  to.set_text("kind", reference.kind);
+  const ProjectReference defaults;
+  if (reference.kind == "rectangle") {
+    to.set("width_mm", reference.width_mm);
+    to.set("height_mm", reference.height_mm);
+    to.set("size_sd_mm", reference.size_sd_mm, defaults.size_sd_mm);
+  }
+  to.set_text("place", reference.place);
+  if (reference.kind == "rectangle") {
+    to.set("behind_glass", reference.behind_glass, defaults.behind_glass);
+    to.set("riser_mm", reference.riser_mm, defaults.riser_mm);
+    to.set("riser_sd_mm", reference.riser_sd_mm, defaults.riser_sd_mm);
+    to.set("glass_to_axis_mm", reference.glass_to_axis_mm);
+    to.set("glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, defaults.glass_to_axis_sd_mm);
+    to.set_points("corners_px", reference.corners);
+  }
+  return to.take();
+}
+
+Json marks_json(const ProjectMarks& marks) {
+  Writer to(marks.kept);
+  to.set_points("rim_px", marks.rim);
+  to.set_points("base_px", marks.base);
+  to.set_points("left_px", marks.left);
+  to.set_points("right_px", marks.right);
+  to.set("sd_px", marks.sd_px, ProjectMarks().sd_px);
+  return to.take();
+}
+
+Json photo_json(const ProjectPhoto& photo) {
+  Writer to(photo.kept);
+  to.set_text("file", photo.file);
+  to.set("width_px", photo.record.width_px);
+  to.set("height_px", photo.record.height_px);
+  to.set("bytes", photo.record.bytes);
+  if (!photo.record.sha256.empty() || to.has("sha256")) {
+    to.set_text("sha256", photo.record.sha256);
+  }
+  to.set("focal_35mm", photo.focal_35mm);
+  to.set("focal_sd_percent", photo.focal_sd_percent);
+  to.set("cropped", photo.cropped, false);
+  if (photo.glass) {
+    Writer glass(photo.glass->kept);
+    const ProjectGlass defaults;
+    glass.set("thickness_mm", photo.glass->thickness_mm, defaults.thickness_mm);
+    glass.set("thickness_sd_mm", photo.glass->thickness_sd_mm, defaults.thickness_sd_mm);
+    glass.set("index", photo.glass->index, defaults.index);
+    to.set_object("glass", glass.take());
+  } else {
+    to.set("glass", std::optional<Json>());
+  }
+  if (!photo.references.empty() || to.is_new() || to.has("references")) {
+    Json references = Json::array();
+    for (const ProjectReference& reference : photo.references) {
+      references.push_back(reference_json(reference));
+    }
+    to.set_object("references", std::move(references));
+  }
+  if (to.is_new() || to.has("marks") || photo.marks != ProjectMarks()) {
+    to.set_object("marks", marks_json(photo.marks));
+  }
+  return to.take();
+}
+
+Json project_json(const Project& project) {
+  Writer to(project.kept);
+  to.set("potshadow", kProjectVersion, 0);
+  to.set_text("name", project.name);
+  to.set_text("notes", project.notes);
+  if (!project.photos.empty() || to.is_new() || to.has("photos")) {
+    Json photos = Json::array();
+    for (const ProjectPhoto& photo : project.photos) photos.push_back(photo_json(photo));
+    to.set_object("photos", std::move(photos));
+  }
+  const Project defaults;
+  to.set("out_of_round_percent", project.out_of_round_percent, defaults.out_of_round_percent);
+  to.set("base", std::string(project.round_base ? "round" : "flat"), std::string("flat"));
+  if (to.is_new() || to.has("wall_mm") || project.wall != defaults.wall) {
+    Writer wall(project.wall.kept);
+    wall.set("value", project.wall.value_mm, defaults.wall.value_mm);
+    wall.set("sd", project.wall.sd_mm, defaults.wall.sd_mm);
+    to.set_object("wall_mm", wall.take());
+  }
+  if (project.clay) {
+    Writer clay(project.clay->kept);
+    if (!project.clay->record.empty() || clay.has("record")) {
+      clay.set_text("record", project.clay->record);
+    }
+    clay.set_text("name", project.clay->name);
+    clay.set("shrinkage_percent", project.clay->shrinkage_percent);
+    clay.set("shrinkage_sd_percent", project.clay->shrinkage_sd_percent,
+             kDefaultShrinkageSdPercent);
+    clay.set_text("stage", project.clay->stage);
+    to.set_object("clay", clay.take());
+  } else {
+    to.set("clay", std::optional<Json>());
+  }
+  return to.take();
+}
+
+bool is_empty(const PhotoRecord& record) { return record == PhotoRecord(); }
+
+}  // namespace
+
+std::string project_text(const Project& project) { return json_text(project_json(project)); }
+
+Result<Done> save_project(const Project& project, const std::filesystem::path& path) {
+  const Result<Done> checked = check_project(project, path.string());
+  if (!checked) return checked.problem();
+  Project recorded = project;
+  for (ProjectPhoto& photo : recorded.photos) {
+    if (photo.file.empty() || !is_empty(photo.record)) continue;
+    const Result<PhotoFacts> facts = probe_photo(path.parent_path() / photo.file);
+    if (!facts) continue;
+    photo.record = {facts->width_px, facts->height_px, facts->bytes, facts->sha256};
+  }
+  return write_file_whole(path, project_text(recorded));
+}
+
+}  // namespace potshadow

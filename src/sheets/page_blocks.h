@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+// The blocks that stand on a template's pages: check bars, title, table, notes, page map.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "sheets/drawing.h"
+#include "sheets/gauge.h"
+#include "sheets/template_layout.h"
+#include "sheets/words.h"
+
+// Frame: as drawing.h. Every block is drawn from its top left corner and keeps within its size.
+namespace potshadow {
+
+struct BlockSize {
+  double width_mm = 0.0;
+  double height_mm = 0.0;
+};
+
+// One sheet of the gauge as the page map shows it.
+struct MapCell {
+  std::string label;  // "A1"
+  double left_mm = 0.0;
+  double right_mm = 0.0;
+  double bottom_mm = 0.0;
+  double top_mm = 0.0;
+};
+
+// Everything a block may need to say about its page.
+struct PageWords {
+  int number = 1;
+  int count = 1;
+  std::string label;               // "A1"; empty where the page holds no part of a split gauge
+  std::vector<std::string> joins;  // "on A1: a, b", one for each neighbour it is laid on
+};
+
+// Widths that the layout counts with.
+inline constexpr double kWordsWidthMm = 84.0;
+inline constexpr double kBarThickMm = 6.0;
+inline constexpr double kBarGapMm = 2.0;
+inline constexpr double kBlockGapMm = 6.0;
+
+// The two bars lying, 100 mm above 4 in, and the two standing side by side: without words around.
+BlockSize lying_bars_size();
+BlockSize standing_bars_size();
+// The lying bars under their sentence.
+BlockSize lying_bars_with_words_size();
+// `split`: with a line that says how the sheet joins its neighbours.
+BlockSize title_size(bool split);
+BlockSize table_size(const TemplateWords& words);
+BlockSize notes_size(const TemplateWords& words, bool split);
+
+// Draws onto `page` and adds the bars to its list.
+void draw_lying_bars(TemplatePage& page, PagePoint top_left);
+void draw_standing_bars(TemplatePage& page, PagePoint top_left);
+void draw_lying_bars_with_words(TemplatePage& page, PagePoint top_left);
+
+// Draws the vessel's name, clay, shrinkage, page and date; `width_mm` is the room for the name.
+void draw_title(TemplatePage& page, PagePoint top_left, double width_mm, const TemplateWords& words,
+                const PageWords& on_page);
+void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& words);
+// Draws how to use the card, how to join the sheets (where `split`), and the cautions.
+void draw_notes(TemplatePage& page, PagePoint top_left, const TemplateWords& words, bool split);
+// Draws the sheets and the card small within `box`, the sheet called `present` shaded.
+void draw_map(TemplatePage& page, const PageBox& box, const std::vector<MapCell>& cells,
+              const Gauge& gauge, const std::string& present);
+// Draws the few lines at the foot of a sheet that holds nothing but the gauge.
+void draw_foot_words(TemplatePage& page, const PageBox& box, const TemplateWords& words,
+                     const PageWords& on_page);
+
+}  // namespace potshadow

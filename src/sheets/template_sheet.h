@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: MIT
+// The printed template: a half-profile gauge at wet size on ordinary paper, as a PDF.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "clay/shrinkage.h"
+#include "core/measured.h"
+#include "core/result.h"
+#include "core/text.h"
+#include "vessel/profile.h"
+
+// Model: the potter cuts a card whose one edge is the vessel's outer profile, enlarged from fired
+// to wet size, and holds it against the clay from outside. The card is drawn at true size. What
+// does not fit one page is split over several that overlap; template_layout.h says where everything
+// lies. Every page carries check bars, for a printer that scales makes a wrong pot.
+//
+// The same request gives the same bytes where the same fonts are installed. Text is set in Inter,
+// else DejaVu Sans, else whatever font has the letter; fonts are embedded. Scripts whose letters
+// must be joined or reordered are not shaped.
+namespace potshadow {
+
+enum class Paper { kA4, kLetter };
+
+// One row of the profile's uncertainty, at fired size: at `height_mm` the outer surface lies at
+// `radius_mm` with the standard deviation `sd_mm` along the profile's normal. From base to rim.
+struct ProfileBandRow {
+  double height_mm = 0.0;
+  double radius_mm = 0.0;
+  double sd_mm = 0.0;
+  friend bool operator==(const ProfileBandRow&, const ProfileBandRow&) = default;
+};
+
+// One row of the table of sizes: what it is called, and how big it is when fired.
+struct TemplateSizeRow {
+  std::string words;       // "Height", "Maximum diameter"
+  Measured fired;          // millimetres, or millilitres where `is_volume`
+  bool is_volume = false;  // grows by the cube of the enlargement
+};
+
+struct TemplateRequest {
+  std::string vessel_name;
+  Profile fired_profile;               // millimetres
+  std::vector<ProfileBandRow> band;    // may be empty: no band is drawn
+  std::vector<TemplateSizeRow> sizes;  // in the order of the table; may be empty
+  std::string clay_name;               // may be empty
+  TotalShrinkage shrinkage;
+  Paper paper = Paper::kA4;
+  std::string date_line;              // printed as it stands, as "25 November 2026"
+  std::string created_iso;            // "2026-11-25" or "2026-11-25T14:30:00Z": the PDF's date
+  LengthUnit unit = LengthUnit::kMm;  // of the table and of the ruler on the card
+};
+
+struct SheetPdf {
+  std::string bytes;
+  int pages = 0;
+};
+
+// Returns the template as a PDF in memory. Fails with kBadValue (a vessel without extent, numbers
+// that are not finite, a negative uncertainty, a date that is not one) or kCannotBeAnswered (more
+// than kMostPages pages; no font found). Slow: about a tenth of a second.
+Result<SheetPdf> template_sheet(const TemplateRequest& request);
+
+// A template of more pages than this would be of no use on a bench.
+inline constexpr int kMostPages = 60;
+
+}  // namespace potshadow

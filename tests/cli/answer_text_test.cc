@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: MIT
+#include "cli/answer_text.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <sstream>
+#include <string>
+
+#include "cli/console.h"
+
+namespace potshadow {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+using testing::StartsWith;
+
+Measurement bowl() {
+  Project project;
+  project.name = "Low bowl";
+  project.photos.resize(1);
+  project.photos[0].file = "bowl.jpg";
+  const Profile profile =
+      Profile::from_controls({{40.0, 0.0}, {70.0, 20.0}, {95.0, 50.0}, {100.0, 80.0}}).value();
+  Answer answer{.sizes = {},
+                .proportions = {},
+                .profile = profile,
+                .rows = {},
+                .camera = {26.1, 0.2, 812.7, 17.25, 0.5},
+                .fit = {0.8, 120, 1.1, {{"rim 7", 2.5, 2.9}, {"left 3", 1.5, 1.75}}},
+                .notes = {{"A plain note.", false}, {"A doubtful note.", true}}};
+  const auto add = [&](SizeName name, double value, double half_width) {
+    MeasuredSize size{name, normal_measured(value, half_width / kNormal95), 0.0, {}};
+    size.budget[static_cast<std::size_t>(DoubtSource::kReferencePlace)] = 0.62;
+    size.budget[static_cast<std::size_t>(DoubtSource::kMarks)] = 0.31;
+    size.budget[static_cast<std::size_t>(DoubtSource::kLens)] = 0.07;
+    answer.sizes.push_back(size);
+  };
+  add(SizeName::kHeight, 80.04, 1.2);
+  add(SizeName::kMaxDiameter, 200.0, 2.54);
+  add(SizeName::kCapacity, 1234.6, 61.0);
+  answer.proportions.push_back({"height_to_max_diameter", "Height to maximum diameter",
+                                normal_measured(0.4, 0.002 / kNormal95)});
+  return {project, 0, answer, std::nullopt};
+}
+
+std::string line_with(const std::string& text, const std::string& start) {
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    if (line.find(start) == 2) return line;
+  }
+  return "no line starts with " + start;
+}
+
+TEST(AnswerText, ShowsEachSizeWithItsInterval) {
+  const std::string text = answer_text(bowl(), "low-bowl.potshadow", LengthUnit::kMm);
+  EXPECT_THAT(text, StartsWith("Low bowl\nlow-bowl.potshadow, photograph bowl.jpg\n"));
+  const std::string height = line_with(text, "Height ");
+  EXPECT_THAT(height, HasSubstr("80.0 ± 1.2"));
+  EXPECT_THAT(height, HasSubstr("mm   78.8 to 81.2"));
+  EXPECT_THAT(line_with(text, "Maximum diameter"), HasSubstr("200.0 ± 2.5"));
+  // Two significant figures of the ±, and the value to the same place (JCGM 100:2008, 7.2.6).
+  EXPECT_THAT(line_with(text, "Capacity"), HasSubstr("1235 ± 61"));
+  EXPECT_THAT(text, HasSubstr("95 %"));
+  EXPECT_THAT(text, Not(HasSubstr("wet")));
+  EXPECT_THAT(text, Not(HasSubstr("1/16")));
+}
+
+TEST(AnswerText, LargeVolumesAreRoundedToTheirDoubt) {
+  Measurement measurement = bowl();
+  measurement.answer.sizes[2].measured = normal_measured(5888.2, 386.9 / kNormal95);
+  const std::string text = answer_text(measurement, "a", LengthUnit::kMm);
+  EXPECT_THAT(line_with(text, "Capacity"), HasSubstr("5890 ± 390"));
+  EXPECT_THAT(line_with(text, "Capacity"), HasSubstr("5500 to 6280"));
+}
+
+TEST(AnswerText, InchesComeAsDecimalsAndSixteenths) {
+  const std::string text = answer_text(bowl(), "a.potshadow", LengthUnit::kInch);
+  const std::string widest = line_with(text, "Maximum diameter");
+  EXPECT_THAT(widest, HasSubstr("7.87 ± 0.10"));  // 200 mm / 25.4
+  EXPECT_THAT(widest, HasSubstr("7 7/8"));
+  EXPECT_THAT(line_with(text, "Capacity"), HasSubstr("ml"));
+  EXPECT_THAT(text, HasSubstr("32.0 in away"));
+}
+
+TEST(AnswerText, CentimetresMoveThePoint) {
+  const std::string text = answer_text(bowl(), "a.potshadow", LengthUnit::kCm);
+  EXPECT_THAT(line_with(text, "Maximum diameter"), HasSubstr("20.00 ± 0.25   cm"));
+}
+
+TEST(AnswerText, WetSizesStandBesideTheFired) {
+  Measurement measurement = bowl();
+  measurement.shrinkage = TotalShrinkage::from_percent_of_wet(12.5, 0.0).value();
+  const std::string text = answer_text(measurement, "a.potshadow", LengthUnit::kMm);
+  EXPECT_THAT(line_with(text, "Maximum diameter"), HasSubstr("228.6 ± 2.9"));  // times 8/7
+  EXPECT_THAT(text, HasSubstr("shrinks by 12.5 ± 0.0 % of its wet length"));
+}
+
+TEST(AnswerText, SaysInWordsWhatLimitsAndHowItFits) {
+  const std::string text = answer_text(bowl(), "a.potshadow", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("the reference's place 62 %, the marks 31 %\n"));
+  EXPECT_THAT(text, HasSubstr("a bowl with an open mouth"));
+  EXPECT_THAT(line_with(text, "Height to maximum"), HasSubstr("0.400 ± 0.002"));
+  EXPECT_THAT(text, HasSubstr("The 120 marks lie 0.8 pixels"));
+  EXPECT_THAT(text, HasSubstr("which is good"));
+  EXPECT_THAT(text, HasSubstr("Farthest off: rim 7 (2.5 px), left 3 (1.5 px)."));
+  EXPECT_THAT(text, HasSubstr("813 mm away, 17° above the level"));
+  EXPECT_THAT(text, HasSubstr("\n- A plain note.\n! A doubtful note.\n"));
+}
+
+TEST(AnswerText, WildMarksAreNamed) {
+  Measurement measurement = bowl();
+  measurement.answer.fit.worst[0].off_sd = 9.0;
+  measurement.answer.fit.scatter_ratio = 2.5;
+  const std::string text = answer_text(measurement, "a.potshadow", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("far more than you\n  stated for them.\n"));
+  EXPECT_THAT(text, HasSubstr("\n! Look again at: rim 7 (2.5 px).\n"));
+  EXPECT_THAT(text, Not(HasSubstr("left 3")));
+}
+
+TEST(AnswerText, NamesCannotSteerTheTerminal) {
+  Measurement measurement = bowl();
+  measurement.project.name = "Jar\x1B[31m\n\u009B2J";
+  const std::string text = answer_text(measurement, "a\x07.potshadow", LengthUnit::kMm);
+  EXPECT_THAT(text, StartsWith("Jar?[31m??2J\na?.potshadow"));
+}
+
+TEST(AnswerText, LongNotesAreBroken) {
+  Measurement measurement = bowl();
+  std::string words;
+  for (int i = 0; i < 60; ++i) words += "word" + std::to_string(i) + " ";
+  measurement.answer.notes = {{words, true}};
+  std::istringstream lines(answer_text(measurement, "a.potshadow", LengthUnit::kInch));
+  std::size_t ran = 0;
+  constexpr std::size_t kColumns = 100;
+  for (std::string line; std::getline(lines, line); ++ran) {
+    EXPECT_LE(display_width(line), kColumns) << line;
+  }
+  EXPECT_GT(ran, 20U);
+}
+
+TEST(ExitCodes, FollowTheKindOfProblem) {
+  const auto code_of = [](Code code) { return exit_code_of(Problem{code, "", "", ""}); };
+  EXPECT_EQ(code_of(Code::kTooFewMarks), ExitCode::kCannotBeAnswered);
+  EXPECT_EQ(code_of(Code::kBadMarks), ExitCode::kCannotBeAnswered);
+  EXPECT_EQ(code_of(Code::kCannotBeAnswered), ExitCode::kCannotBeAnswered);
+  EXPECT_EQ(code_of(Code::kFileMissing), ExitCode::kWrongInput);
+  EXPECT_EQ(code_of(Code::kFileUnwritable), ExitCode::kWrongInput);
+  EXPECT_EQ(code_of(Code::kNewerVersion), ExitCode::kWrongInput);
+  EXPECT_EQ(worse(ExitCode::kCannotBeAnswered, ExitCode::kDone), ExitCode::kCannotBeAnswered);
+  EXPECT_EQ(worse(ExitCode::kCannotBeAnswered, ExitCode::kWrongInput), ExitCode::kWrongInput);
+}
+
+}  // namespace
+}  // namespace potshadow

@@ -1,0 +1,389 @@
+// SPDX-License-Identifier: MIT
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/run_program.h"
+#include "core/temporary_folder.h"
+
+namespace potshadow {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::Not;
+using testing::StartsWith;
+
+// The jar of this project: a surface of revolution 235 mm high with 150 mm rim and 110 mm base, put
+// through a pinhole of 40 mm (35 mm equivalent) 820 mm away, 17 degrees above the level. The
+// contact with each ray was solved in closed form outside this program, and 0.5 px of noise added.
+const std::filesystem::path kJar = POTSHADOW_SOURCE_DIR "/tests/cli/data/shelf-jar.potshadow";
+const std::filesystem::path kPicture = POTSHADOW_SOURCE_DIR "/tests/project/data/grey.jpg";
+const std::map<std::string, double> kTruthMm{
+    {"height", 235.0}, {"rim_diameter", 150.0}, {"base_diameter", 110.0}};
+
+std::string content(const std::filesystem::path& path) {
+  std::ifstream stream(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+}
+
+void put(const std::filesystem::path& path, const std::string& bytes) {
+  std::ofstream(path, std::ios::binary) << bytes;
+}
+
+std::string replaced(std::string text, const std::string& old_part, const std::string& new_part) {
+  const std::size_t at = text.find(old_part);
+  EXPECT_NE(at, std::string::npos) << old_part;
+  return at == std::string::npos ? text : text.replace(at, old_part.size(), new_part);
+}
+
+// Returns the text with the list of points under `key` emptied but for the first `keep`.
+std::string with_fewer_points(const std::string& text, const std::string& key, int keep) {
+  const std::size_t start = text.find('[', text.find("\"" + key + "\""));
+  std::size_t end = start;
+  for (int i = 0; i < keep; ++i) end = text.find(']', end + 1);
+  const std::size_t close = text.find(']', text.find("]\n", start) + 2);
+  const std::string kept = keep == 0 ? "[" : text.substr(start, end + 1 - start);
+  return text.substr(0, start) + kept + text.substr(close);
+}
+
+// Two lines, each one sentence.
+void expect_two_sentences(const std::string& err, const std::string& about) {
+  std::vector<std::string> lines;
+  std::istringstream stream(err);
+  for (std::string line; std::getline(stream, line);) lines.push_back(line);
+  ASSERT_EQ(lines.size(), 2U) << about << ": " << err;
+  EXPECT_THAT(lines[0], StartsWith("potshadow: ")) << about;
+  for (const std::string& line : lines) {
+    EXPECT_THAT(line, testing::EndsWith(".")) << about;
+    EXPECT_EQ(line.find(". "), std::string::npos) << about << ": " << line;
+  }
+}
+
+// A folder with the jar's project and its picture.
+class Program : public testing::Test {
+ protected:
+  Program() {
+    put(at("jar.potshadow"), content(kJar));
+    put(at("grey.jpg"), content(kPicture));
+  }
+
+  std::filesystem::path at(const std::string& name) const { return folder_.path() / name; }
+  Ran run(const std::vector<std::string>& arguments, const RunWishes& wishes = {}) const {
+    return run_program(folder_.path(), arguments, wishes);
+  }
+  std::vector<std::string> names() const { return folder_.names(); }
+
+  // Runs the program and checks that it failed with two sentences and left every file alone.
+  std::string refused(const std::vector<std::string>& arguments, int exit_code,
+                      const RunWishes& wishes = {}) const {
+    const std::map<std::string, std::string> before = files();
+    const Ran ran = run(arguments, wishes);
+    const std::string about = testing::PrintToString(arguments);
+    EXPECT_EQ(ran.exit_code, exit_code) << about << ran.err;
+    expect_two_sentences(ran.err, about);
+    EXPECT_EQ(files(), before) << about;
+    return ran.err;
+  }
+
+ private:
+  std::map<std::string, std::string> files() const {
+    std::map<std::string, std::string> all;
+    for (const std::string& name : names()) {
+      all[name] = std::filesystem::is_directory(at(name)) ? "a folder" : content(at(name));
+    }
+    return all;
+  }
+
+  TemporaryFolder folder_;
+};
+
+// Returns the fields of the line of `size` in a CSV text: project, size, value, sd ...
+std::vector<std::string> csv_fields(const std::string& csv, const std::string& size) {
+  std::istringstream lines(csv);
+  for (std::string line; std::getline(lines, line);) {
+    std::vector<std::string> fields;
+    std::istringstream stream(line.substr(0, line.find('\r')));
+    for (std::string field; std::getline(stream, field, ',');) fields.push_back(field);
+    if (fields.size() == 7 && fields[1] == size) return fields;
+  }
+  return {};
+}
+
+TEST_F(Program, MeasurePrintsATableAndLeavesTheProjectAlone) {
+  const auto time = std::filesystem::last_write_time(at("jar.potshadow"));
+  const Ran ran = run({"measure", "jar.potshadow"});
+  EXPECT_EQ(ran.exit_code, 0) << ran.err;
+  EXPECT_EQ(ran.err, "");
+  EXPECT_THAT(ran.out, StartsWith("Shelf jar\njar.potshadow, photograph grey.jpg\n"));
+  EXPECT_THAT(ran.out, HasSubstr("\n  Capacity to the brim"));
+  EXPECT_THAT(ran.out, HasSubstr("a jar with a drawn-in mouth"));
+  EXPECT_THAT(ran.out, HasSubstr("shrinks by 12.0 ± 0.8 %"));
+  EXPECT_THAT(ran.out, Not(HasSubstr("\x1B")));
+  EXPECT_EQ(content(at("jar.potshadow")), content(kJar));
+  EXPECT_EQ(std::filesystem::last_write_time(at("jar.potshadow")), time);
+  EXPECT_THAT(names(), ElementsAre("grey.jpg", "jar.potshadow"));
+}
+
+TEST_F(Program, MeasuredSizesHoldTheTruth) {
+  const Ran ran = run({"measure", "jar.potshadow", "--csv", "-"});
+  ASSERT_EQ(ran.exit_code, 0) << ran.err;
+  EXPECT_THAT(ran.out, StartsWith("project,size,value,sd,low95,high95,unit\r\n"));
+  constexpr double kChance = 4.0;       // predicted deviations: about 1 in 16,000 by chance
+  constexpr double kMostPercent = 2.0;  // a wide interval alone would be no answer
+  std::size_t ran_checks = 0;
+  for (const auto& [size, truth] : kTruthMm) {
+    const std::vector<std::string> fields = csv_fields(ran.out, size);
+    ASSERT_EQ(fields.size(), 7U) << size;
+    const double value = std::stod(fields[2]);
+    const double sd = std::stod(fields[3]);
+    EXPECT_NEAR(value, truth, kChance * sd) << size;
+    EXPECT_NEAR(100.0 * value / truth, 100.0, kMostPercent) << size;
+    EXPECT_EQ(fields[6], "mm");
+    ++ran_checks;
+  }
+  EXPECT_EQ(ran_checks, 3U);
+}
+
+TEST_F(Program, JsonGoesToAFileOrToStandardOutputTheSame) {
+  const Ran to_file = run({"measure", "jar.potshadow", "--json", "jar.json"});
+  EXPECT_EQ(to_file.exit_code, 0) << to_file.err;
+  EXPECT_THAT(to_file.out, StartsWith("Shelf jar\n"));
+  const Ran to_output = run({"measure", "jar.potshadow", "--json", "-", "--csv", "jar.csv"});
+  EXPECT_EQ(to_output.exit_code, 0);
+  EXPECT_EQ(to_output.out, content(at("jar.json")));
+  EXPECT_THAT(to_output.out, StartsWith("{\n  \"format\": 1,\n  \"projects\": ["));
+  EXPECT_THAT(content(at("jar.csv")), StartsWith("project,size,"));
+  EXPECT_THAT(names(), ElementsAre("grey.jpg", "jar.csv", "jar.json", "jar.potshadow"));
+}
+
+TEST_F(Program, OneBadProjectDoesNotStopTheRest) {
+  put(at("bad.potshadow"), "{");
+  const Ran ran =
+      run({"measure", "bad.potshadow", "jar.potshadow", "--csv", "all.csv", "--json", "all.json"});
+  EXPECT_EQ(ran.exit_code, 2);
+  expect_two_sentences(ran.err, "bad and good");
+  EXPECT_THAT(ran.out, HasSubstr("Shelf jar\n"));
+  EXPECT_EQ(csv_fields(content(at("all.csv")), "height").size(), 7U);
+  EXPECT_THAT(content(at("all.json")), HasSubstr("\"problem\": {"));
+  EXPECT_THAT(content(at("all.json")), HasSubstr("\"sizes_mm\": {"));
+  // The worst code counts, not the last.
+  put(at("few.potshadow"), with_fewer_points(content(kJar), "rim_px", 0));
+  EXPECT_EQ(run({"measure", "few.potshadow", "jar.potshadow"}).exit_code, 1);
+  EXPECT_EQ(run({"measure", "bad.potshadow", "few.potshadow"}).exit_code, 2);
+}
+
+TEST_F(Program, BadProjectsAreRefused) {
+  struct Case {
+    std::string text;
+    int exit_code;
+    std::string message;
+  };
+  const std::string jar = content(kJar);
+  const std::vector<Case> cases{
+      {"", 2, "is empty"},
+      {"\x89PNG\r\n\x1A\n", 2, "is not sound JSON at line 1, column 1"},
+      {"{\n \"potshadow\": 1,\n \"name\" \"jar\"\n}", 2, "is not sound JSON at line 3, column 13"},
+      {jar.substr(0, jar.size() / 2), 2, "is not sound JSON at line "},
+      {replaced(jar, "\"potshadow\": 1", "\"potshadow\": 2"), 2, "newer Potshadow"},
+      {replaced(jar, "120.0", "\"120\""), 2, "'width_mm' should be a number, but it is text"},
+      {replaced(jar, "120.0", "-120.0"), 2, "'width_mm' is -120.0"},
+      {replaced(jar, "120.0", "NaN"), 2, "is not sound JSON"},
+      {replaced(jar, "120.0", "1e999"), 2, "a number too large"},
+      {replaced(jar, "\"rectangle\"", "\"disc\""), 1, "does not use yet"},
+      {replaced(jar, "\"shrinkage_percent\": 12.0", "\"shrinkage_percent\": 35.0"), 2,
+       "'shrinkage_percent' is 35.0"},
+      {replaced(jar, "grey.jpg", "gone.jpg"), 2, "There is no file"},
+      {replaced(jar, "grey.jpg", "."), 2, "potshadow: case.potshadow: "},
+      {with_fewer_points(jar, "corners_px", 3), 1, "has 3 of its 4 corners marked"},
+      {with_fewer_points(jar, "rim_px", 0), 1, "potshadow: case.potshadow: "},
+      {with_fewer_points(jar, "base_px", 0), 1, "potshadow: case.potshadow: "},
+      {replaced(jar, "[246.8, 1128.9]", "[246.8, 99999]"), 1, "corner 1 lies far outside"},
+  };
+  std::size_t ran = 0;
+  for (const Case& test : cases) {
+    put(at("case.potshadow"), test.text);
+    const std::string err = refused({"measure", "case.potshadow", "--csv", "case.csv"},
+                                    test.exit_code, {.standard_output = "/dev/null"});
+    EXPECT_THAT(err, HasSubstr(test.message));
+    ++ran;
+  }
+  EXPECT_EQ(ran, 17U);
+}
+
+TEST_F(Program, BadPicturesAreRefusedUnlessTheirSizeIsKnown) {
+  const std::string picture = content(kPicture);
+  struct Case {
+    std::string bytes;
+    int exit_code;
+  };
+  const std::vector<Case> cases{{"", 2},
+                                {"not a picture", 2},
+                                {picture.substr(0, 200), 2},
+                                {picture.substr(0, picture.size() - 100), 2}};
+  std::size_t ran = 0;
+  for (const Case& test : cases) {
+    put(at("grey.jpg"), test.bytes);
+    put(at("jar.potshadow"), content(kJar));
+    EXPECT_THAT(refused({"measure", "jar.potshadow"}, test.exit_code), HasSubstr("grey.jpg"));
+    put(at("jar.potshadow"),
+        replaced(content(kJar), "\"file\": \"grey.jpg\",",
+                 "\"file\": \"grey.jpg\", \"width_px\": 2016, \"height_px\": 1512,"));
+    const Ran measured = run({"measure", "jar.potshadow"});
+    EXPECT_EQ(measured.exit_code, 0) << measured.err;
+    EXPECT_THAT(measured.out, HasSubstr("\n! The "));
+    ++ran;
+  }
+  EXPECT_EQ(ran, 4U);
+}
+
+TEST_F(Program, WrongUsageIsTwoSentencesAndCodeTwo) {
+  const std::vector<std::vector<std::string>> cases{
+      {},
+      {"guess"},
+      {"measure"},
+      {"measure", "jar.potshadow", "--fast"},
+      {"measure", "jar.potshadow", "--units", "yd"},
+      {"measure", "jar.potshadow", "--json"},
+      {"measure", "none.potshadow"},
+      {"measure", "."},
+      {"sheet", "jar.potshadow"},
+      {"sheet", "jar.potshadow", "--output", "jar.pdf", "--shrinkage", "31"},
+      {"sheet", "jar.potshadow", "--output", "jar.pdf", "--shrinkage", "-1"},
+      {"sheet", "jar.potshadow", "--output", "jar.pdf", "--shrinkage", "nan"},
+      {"sheet", "jar.potshadow", "--output", "jar.pdf", "--shrinkage-sd", "-1"},
+      {"sheet", "none.potshadow", "--output", "jar.pdf"}};
+  std::size_t ran = 0;
+  for (const auto& arguments : cases) {
+    refused(arguments, 2);
+    ++ran;
+  }
+  EXPECT_EQ(ran, 14U);
+}
+
+TEST_F(Program, HelpAndVersionGoToStandardOutput) {
+  for (const std::vector<std::string>& arguments :
+       {std::vector<std::string>{"--help"}, {"measure", "--help"}, {"sheet", "--help"}}) {
+    const Ran ran = run(arguments);
+    EXPECT_EQ(ran.exit_code, 0);
+    EXPECT_EQ(ran.err, "");
+    EXPECT_THAT(ran.out, HasSubstr("Examples:\n  potshadow "));
+  }
+  EXPECT_EQ(run({"--version"}).out, "potshadow " POTSHADOW_VERSION "\n");
+}
+
+TEST_F(Program, OutputsThatCannotBeWrittenLeaveOldFilesAlone) {
+  put(at("old.json"), "old");
+  put(at("old.pdf"), "old");
+  std::filesystem::create_directory(at("folder"));
+  const std::string project = "jar.potshadow";
+  std::size_t ran = 0;
+  for (const std::string output : {"none/new", "folder", "old.json/new"}) {
+    const RunWishes quiet{.standard_output = "/dev/null"};
+    refused({"measure", project, "--json", output}, 2, quiet);
+    refused({"measure", project, "--csv", output}, 2, quiet);
+    refused({"sheet", project, "--output", output}, 2, quiet);
+    ++ran;
+  }
+  EXPECT_EQ(ran, 3U);
+}
+
+TEST_F(Program, InputsAreNeverOverwritten) {
+  std::filesystem::create_symlink("jar.potshadow", at("link.json"));
+  const RunWishes quiet{.standard_output = "/dev/null"};
+  std::size_t ran = 0;
+  for (const std::string output : {"jar.potshadow", "./grey.jpg", "link.json"}) {
+    EXPECT_THAT(refused({"measure", "jar.potshadow", "--json", output}, 2, quiet),
+                HasSubstr("is also an input"));
+    EXPECT_THAT(refused({"measure", "jar.potshadow", "--csv", output}, 2, quiet),
+                HasSubstr("is also an input"));
+    EXPECT_THAT(refused({"sheet", "jar.potshadow", "--output", output}, 2, quiet),
+                HasSubstr("is also an input"));
+    ++ran;
+  }
+  EXPECT_EQ(ran, 3U);
+  EXPECT_THAT(refused({"measure", "jar.potshadow", "--json", "x", "--csv", "./x"}, 2, quiet),
+              HasSubstr("same file"));
+}
+
+// A limit on the length of files stops a write half-way, as a full disk does.
+TEST_F(Program, FullDiskLeavesOldFilesWhole) {
+  put(at("jar.json"), "the old report");
+  put(at("jar.pdf"), "the old template");
+  RunWishes wishes{.standard_output = "/dev/null"};
+  wishes.most_file_bytes = 1000;
+  refused({"measure", "jar.potshadow", "--json", "jar.json"}, 2, wishes);
+  refused({"sheet", "jar.potshadow", "--output", "jar.pdf"}, 2, wishes);
+  // /dev/full: "Writes to the /dev/full device fail with an ENOSPC error" (Linux manual, full(4)).
+  const RunWishes full{.standard_output = "/dev/full"};
+  std::size_t ran = 0;
+  for (const std::vector<std::string>& arguments :
+       {std::vector<std::string>{"measure", "jar.potshadow"},
+        {"measure", "jar.potshadow", "--json", "-"},
+        {"sheet", "jar.potshadow", "--output", "-"},
+        {"--help"}}) {
+    EXPECT_THAT(refused(arguments, 2, full), HasSubstr("Standard output could not be written"));
+    ++ran;
+  }
+  EXPECT_EQ(ran, 4U);
+  refused({"measure", "jar.potshadow", "--json", "/dev/full"}, 2, {.standard_output = "/dev/null"});
+}
+
+TEST_F(Program, NothingMeasuredLeavesOldReportsAlone) {
+  put(at("bad.potshadow"), "{");
+  put(at("old.csv"), "last season");
+  put(at("old.json"), "last season");
+  refused({"measure", "bad.potshadow", "--csv", "old.csv", "--json", "old.json"}, 2);
+}
+
+TEST_F(Program, SheetWritesAPdfThatSaysWhatItIs) {
+  const RunWishes dated{.environment = {"SOURCE_DATE_EPOCH=1764028800"}};  // 25 November 2025
+  const Ran ran = run({"sheet", "jar.potshadow", "--output", "jar.pdf"}, dated);
+  EXPECT_EQ(ran.exit_code, 0) << ran.err;
+  EXPECT_EQ(ran.err, "");
+  EXPECT_THAT(ran.out, StartsWith("Wrote jar.pdf: "));
+  EXPECT_THAT(ran.out, HasSubstr("enlarged for 12.0 % shrinkage"));
+  const std::string pdf = content(at("jar.pdf"));
+  EXPECT_THAT(pdf, StartsWith("%PDF-"));
+  // The same date gives the same bytes, to a file or to standard output.
+  const Ran again = run({"sheet", "jar.potshadow", "--output", "-"}, dated);
+  EXPECT_EQ(again.exit_code, 0);
+  EXPECT_EQ(again.err, "");
+  EXPECT_TRUE(again.out == pdf);
+  // What is typed goes before what the project says.
+  EXPECT_THAT(run({"sheet", "jar.potshadow", "--output", "a.pdf", "--shrinkage", "8.5"}).out,
+              HasSubstr("enlarged for 8.5 % shrinkage"));
+  EXPECT_EQ(run({"sheet", "jar.potshadow", "--output", "b.pdf", "--shrinkage", "0"}).exit_code, 0);
+  EXPECT_EQ(run({"sheet", "jar.potshadow", "--output", "c.pdf", "--paper", "letter", "--units",
+                 "in", "--shrinkage-sd", "1"})
+                .exit_code,
+            0);
+  EXPECT_FALSE(content(at("c.pdf")) == pdf);
+  EXPECT_THAT(names(),
+              ElementsAre("a.pdf", "b.pdf", "c.pdf", "grey.jpg", "jar.pdf", "jar.potshadow"));
+}
+
+TEST_F(Program, SheetNeedsAShrinkage) {
+  put(at("jar.potshadow"),
+      replaced(content(kJar), "\"shrinkage_percent\": 12.0", "\"shrinkage_percent\": null"));
+  EXPECT_THAT(refused({"sheet", "jar.potshadow", "--output", "jar.pdf"}, 1),
+              HasSubstr("how much its clay shrinks"));
+}
+
+// Picture decoders cost a tenth of a second at every start, and no command here looks at pixels.
+TEST_F(Program, LoadsNoPictureDecoder) {
+  const Ran ran = run({}, {.environment = {"LD_TRACE_LOADED_OBJECTS=1"}});
+  EXPECT_THAT(ran.out, HasSubstr("libc.so"));
+  EXPECT_THAT(ran.out, Not(HasSubstr("opencv_imgcodecs")));
+}
+
+}  // namespace
+}  // namespace potshadow

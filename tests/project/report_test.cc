@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: MIT
+#include "project/report.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <array>
+#include <limits>
+#include <nlohmann/json.hpp>
+#include <string>
+
+namespace potshadow {
+namespace {
+
+using testing::ElementsAre;
+using testing::EndsWith;
+using testing::HasSubstr;
+using Json = nlohmann::ordered_json;
+
+// A vessel without a neck, its figures chosen so that none is short in decimals.
+Measurement bowl() {
+  Project project;
+  project.name = "Low bowl";
+  project.photos.resize(1);
+  project.photos[0].file = "bowl.jpg";
+  const Profile profile =
+      Profile::from_controls({{40.0, 0.0}, {70.0, 20.0}, {95.0, 50.0}, {100.0, 80.0}}).value();
+  Answer answer{.sizes = {},
+                .proportions = {},
+                .profile = profile,
+                .rows = {{0.0, 40.0, 0.25}, {80.0, 100.0, 1.0 / 3.0}},
+                .camera = {26.1, 0.2, 812.5, 17.25, 0.5},
+                .fit = {0.8, 120, 1.1, {{"rim 7", 2.5, 3.25}, {"left 3", 1.5, 1.75}}},
+                .notes = {{"A plain note.", false}, {"Look at \"this\".", true}}};
+  const auto add = [&](SizeName name, double value) {
+    MeasuredSize size{name, normal_measured(value, value / 300.0), value / 700.0, {}};
+    size.budget[0] = 0.75;
+    size.budget[static_cast<std::size_t>(DoubtSource::kWall)] = 0.25;
+    answer.sizes.push_back(size);
+  };
+  add(SizeName::kHeight, 80.0 + 1.0 / 3.0);
+  add(SizeName::kMaxDiameter, 200.1);
+  add(SizeName::kHeightOfMax, 80.2);
+  add(SizeName::kRimDiameter, 199.0 + 1e-9);
+  add(SizeName::kBaseDiameter, 79.7);
+  add(SizeName::kCapacity, 1234.5678901234567);
+  answer.proportions.push_back(
+      {"height_to_max_diameter", "Height to maximum diameter", normal_measured(0.401, 0.002)});
+  return {project, 0, answer, std::nullopt};
+}
+
+const Measured& size_of(const Measurement& measurement, SizeName name) {
+  return find_size(measurement.answer, name)->measured;
+}
+
+std::vector<std::string> keys_of(const Json& object) {
+  std::vector<std::string> keys;
+  for (const auto& item : object.items()) keys.push_back(item.key());
+  return keys;
+}
+
+TEST(ReportJson, HoldsEverythingWithEveryDigit) {
+  const Measurement measurement = bowl();
+  const std::string text = report_json({{"low-bowl.potshadow", measurement}});
+  EXPECT_THAT(text, EndsWith("}\n"));
+  const Json report = Json::parse(text);
+  EXPECT_EQ(report.at("format"), 1);
+  ASSERT_EQ(report.at("projects").size(), 1U);
+  const Json& project = report.at("projects")[0];
+  EXPECT_EQ(project.at("project"), "Low bowl");
+  EXPECT_EQ(project.at("file"), "low-bowl.potshadow");
+  EXPECT_EQ(project.at("photo"), "bowl.jpg");
+
+  const Json& sizes = project.at("sizes_mm");
+  EXPECT_THAT(keys_of(sizes),
+              ElementsAre("height", "max_diameter", "height_of_max", "neck_diameter",
+                          "height_of_neck", "rim_diameter", "base_diameter"));
+  EXPECT_TRUE(sizes.at("neck_diameter").is_null());
+  EXPECT_TRUE(sizes.at("height_of_neck").is_null());
+  const Measured& height = size_of(measurement, SizeName::kHeight);
+  EXPECT_EQ(sizes.at("height").at("value").get<double>(), height.value);  // to the last bit
+  EXPECT_EQ(sizes.at("height").at("sd").get<double>(), height.sd);
+  EXPECT_EQ(sizes.at("height").at("low95").get<double>(), height.low95);
+  EXPECT_EQ(sizes.at("height").at("high95").get<double>(), height.high95);
+  EXPECT_EQ(sizes.at("rim_diameter").at("value").get<double>(), 199.0 + 1e-9);
+  EXPECT_EQ(project.at("capacity_ml").at("value").get<double>(), 1234.5678901234567);
+  EXPECT_EQ(project.at("proportions").at("height_to_max_diameter").at("value"), 0.401);
+
+  ASSERT_EQ(project.at("profile").size(), 2U);
+  EXPECT_EQ(project.at("profile")[1].at("height_mm"), 80.0);
+  EXPECT_EQ(project.at("profile")[1].at("radius_mm"), 100.0);
+  EXPECT_EQ(project.at("profile")[1].at("sd_mm").get<double>(), 1.0 / 3.0);
+  EXPECT_EQ(project.at("camera").at("focal_35mm"), 26.1);
+  EXPECT_EQ(project.at("camera").at("distance_mm"), 812.5);
+  EXPECT_EQ(project.at("camera").at("elevation_deg"), 17.25);
+  EXPECT_EQ(project.at("fit").at("rms_px"), 0.8);
+  EXPECT_EQ(project.at("fit").at("marks"), 120);
+  ASSERT_EQ(project.at("fit").at("worst").size(), 2U);
+  EXPECT_EQ(project.at("fit").at("worst")[0].at("mark"), "rim 7");
+  EXPECT_EQ(project.at("fit").at("worst")[0].at("off_px"), 2.5);
+  EXPECT_EQ(project.at("budget").at("capacity").at("wall"), 0.25);
+  EXPECT_EQ(project.at("budget").at("height").at("marks"), 0.75);
+  EXPECT_EQ(project.at("budget").at("height").size(), kDoubtCount);
+  EXPECT_FALSE(project.at("budget").contains("neck_diameter"));
+  ASSERT_EQ(project.at("notes").size(), 2U);
+  EXPECT_EQ(project.at("notes")[1].at("text"), "Look at \"this\".");
+  EXPECT_EQ(project.at("notes")[1].at("doubtful"), true);
+  EXPECT_TRUE(project.at("wet_mm").is_null());
+  EXPECT_TRUE(project.at("shrinkage_percent_of_wet").is_null());
+  EXPECT_TRUE(project.at("wet_capacity_ml").is_null());
+}
+
+TEST(ReportJson, WetSizesFollowTheShrinkage) {
+  // 12.5 % of the wet length: lengths grow by 8/7, volumes by its cube (ASTM C326-03 definitions).
+  constexpr double kRounding = 1e-12;
+  Measurement measurement = bowl();
+  measurement.shrinkage = TotalShrinkage::from_percent_of_wet(12.5, 0.0).value();
+  const Json project = Json::parse(report_json({{"a.potshadow", measurement}})).at("projects")[0];
+  const double height = size_of(measurement, SizeName::kHeight).value;
+  EXPECT_NEAR(project.at("wet_mm").at("height").at("value").get<double>() / height, 8.0 / 7.0,
+              kRounding);
+  EXPECT_TRUE(project.at("wet_mm").at("neck_diameter").is_null());
+  EXPECT_NEAR(project.at("wet_capacity_ml").at("value").get<double>() / 1234.5678901234567,
+              512.0 / 343.0, kRounding);
+  EXPECT_EQ(project.at("shrinkage_percent_of_wet").at("value"), 12.5);
+}
+
+TEST(ReportJson, ProblemsStandInTheirPlace) {
+  const Problem problem{Code::kTooFewMarks, "The rim has too few marks.", "Mark more of it.", ""};
+  const Json report = Json::parse(report_json({{"a.potshadow", problem}, {"b.potshadow", bowl()}}));
+  ASSERT_EQ(report.at("projects").size(), 2U);
+  EXPECT_EQ(report.at("projects")[0].at("file"), "a.potshadow");
+  EXPECT_EQ(report.at("projects")[0].at("problem").at("what"), "The rim has too few marks.");
+  EXPECT_EQ(report.at("projects")[0].at("problem").at("next"), "Mark more of it.");
+  EXPECT_EQ(report.at("projects")[1].at("project"), "Low bowl");
+  EXPECT_EQ(Json::parse(report_json({})).at("projects"), Json::array());
+}
+
+TEST(ReportJson, OddNamesAndNumbersStayJson) {
+  Measurement measurement = bowl();
+  measurement.project.name.clear();
+  measurement.answer.camera.focal_35mm_sd = std::numeric_limits<double>::infinity();
+  // A file name need not be UTF-8.
+  const Json project =
+      Json::parse(report_json({{"case 3/low\xFF-bowl.potshadow", measurement}})).at("projects")[0];
+  EXPECT_EQ(project.at("file"), "case 3/low\uFFFD-bowl.potshadow");
+  EXPECT_EQ(project.at("project"), "low\uFFFD-bowl");
+  EXPECT_TRUE(project.at("camera").at("focal_35mm_sd").is_null());
+}
+
+TEST(ReportCsv, HasALineForEachSize) {
+  const Measurement measurement = bowl();
+  const std::string text = report_csv({{"a.potshadow", measurement}});
+  std::vector<std::string> lines;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t end = text.find("\r\n", at);
+    ASSERT_NE(end, std::string::npos);
+    lines.push_back(text.substr(at, end - at));
+    at = end + 2;
+  }
+  ASSERT_EQ(lines.size(), 7U);  // heading and six sizes
+  EXPECT_EQ(lines[0], "project,size,value,sd,low95,high95,unit");
+  EXPECT_THAT(lines[1], testing::StartsWith("Low bowl,height,80.33333333333333,"));
+  EXPECT_THAT(lines[1], EndsWith(",mm"));
+  EXPECT_THAT(lines[6], testing::StartsWith("Low bowl,capacity,1234.5678901234567,"));
+  EXPECT_THAT(lines[6], EndsWith(",ml"));
+  EXPECT_THAT(text, testing::Not(HasSubstr("neck")));
+}
+
+TEST(ReportCsv, QuotesAsTheStandardAsks) {
+  // RFC 4180, section 2, rules 5 to 7.
+  Measurement measurement = bowl();
+  measurement.answer.sizes.resize(1);
+  measurement.project.name = "Jar, \"upper\"\nshelf";
+  const Problem problem{Code::kTooFewMarks, "Too few.", "Mark more.", ""};
+  const std::string text = report_csv({{"b.potshadow", problem}, {"a.potshadow", measurement}});
+  EXPECT_THAT(text, HasSubstr("unit\r\n\"Jar, \"\"upper\"\"\nshelf\",height,80.3"));
+}
+
+}  // namespace
+}  // namespace potshadow
