@@ -104,6 +104,19 @@ Smoothness chosen_smoothness(const Task& task, const State& state, const Smoothn
     const double squared = expected[k] * after.relax[k] * after.relax[k] * ratio * ratio;
     after.relax[k] = std::sqrt((kFreedom + squared) / (kFreedom + 2.0));
   }
+
+  // Where no mark shows the wall it may turn more sharply than the rest does: a notch behind a rim,
+  // a keel under a handle. The interval there says so.
+  constexpr double kHiddenTurn = 3.0;
+  std::vector<bool> shown(knots, false);
+  for (const Match& match : match_marks(task.setting, state, task.marks)) {
+    const double at = match.s * static_cast<double>(knots - 1);
+    shown[static_cast<std::size_t>(at)] = true;
+    shown[std::min(knots - 1, static_cast<std::size_t>(at) + 1)] = true;
+  }
+  for (std::size_t k = 0; k < knots; ++k) {
+    if (!shown[k]) after.relax[k] = std::max(after.relax[k], kHiddenTurn);
+  }
   return after;
 }
 

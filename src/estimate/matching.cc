@@ -65,6 +65,14 @@ class Matcher {
     return contact_match(pixel, side, at);
   }
 
+  bool seen(double s) const {
+    for (const double side : {-1.0, 1.0}) {
+      const auto found = contact(s, side);
+      if (found && !covered(found->point)) return true;
+    }
+    return false;
+  }
+
  private:
   struct Nearest {
     double distance = 0.0;
@@ -300,6 +308,10 @@ std::vector<Match> match_marks(const Setting& setting, const State& state,
   matches.reserve(marks.size());
   for (const MarkRef& mark : marks) matches.push_back(matcher.match(mark));
   return matches;
+}
+
+bool outline_seen(const Setting& setting, const State& state, double s) {
+  return Matcher(setting, state).seen(s);
 }
 
 }  // namespace potshadow::internal

@@ -60,8 +60,9 @@ class SizeReader {
   }
 
  private:
-  // Whether outline marks lie close to a place on the profile, below it and above it.
+  // Whether a place on the profile shows in the outline, with marks close below it and above it.
   bool outline_seen_at(const State& state, double s) const {
+    if (!outline_seen(task_.setting, state, s)) return false;
     constexpr double kReach = 0.03;  // of the profile's length
     bool below = false;
     bool above = false;

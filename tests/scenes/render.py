@@ -78,7 +78,7 @@ SCENES = {
     "bottle": dict(
         profile=[[(46, 0), (60, 24), (88, 66), (92, 126), (66, 184), (24, 205), (15, 240), (17, 296), (17, 312),
                   (20, 320), (27, 330)]],
-        wall=4.0, focal=35.0, distance=820, elevation=22, azimuth=-70, target=(-75, 0, 158), roll=-0.5,
+        wall=4.0, focal=35.0, distance=640, elevation=22, azimuth=-70, target=(-65, 0, 150), roll=-0.5,
         pane=dict(thickness=10.0, turn=-7.0, face=165.0),
         reference=dict(place="on-glass", size=(85.6, 53.98), at=(-168, 96), turn=2.0)),
     "keeled-bowl": dict(
