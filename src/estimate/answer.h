@@ -36,14 +36,14 @@ std::string_view size_words(SizeName name);
 
 // Share of a size's variance that each source of doubt brings; they add up to 1.
 enum class DoubtSource {
-  kMarks,           // marks on the vessel and on the reference
+  kMarks,  // marks on the vessel and on the reference
   kReferenceSize,
   kReferencePlace,  // riser, pane-to-axis distance, shelf not square to the axis
   kFocalLength,
-  kLens,            // distortion and principal point
+  kLens,  // distortion and principal point
   kGlass,
   kOutOfRound,
-  kWall             // thickness of the wall, for the capacity
+  kWall  // thickness of the wall, for the capacity
 };
 inline constexpr std::size_t kDoubtCount = 8;
 std::string_view doubt_key(DoubtSource source);    // "marks", "reference_size", ...

@@ -71,28 +71,33 @@ Finding check_mark_list(const std::vector<PhotoPoint>& marks, const std::string&
   for (std::size_t i = 0; i < marks.size(); ++i) {
     if (!in_range(marks[i].x_px, -reach, photo.width_px + reach) ||
         !in_range(marks[i].y_px, -reach, photo.height_px + reach)) {
-      return Problem{Code::kBadMarks,
-                     "The " + kind + " mark " + std::to_string(i + 1) +
-                         " lies far outside the photograph.",
-                     "Move it onto the photograph or delete it.", ""};
+      return Problem{
+          Code::kBadMarks,
+          "The " + kind + " mark " + std::to_string(i + 1) + " lies far outside the photograph.",
+          "Move it onto the photograph or delete it.", ""};
     }
   }
   return {};
 }
 
+std::string counted(std::size_t count, const std::string& where) {
+  if (count == 0) return "There is no mark " + where;
+  if (count == 1) return "There is one mark " + where;
+  return "There are " + std::to_string(count) + " marks " + where;
+}
+
 Finding check_marks(const EstimateInput& input) {
   const Marks& marks = input.photo.marks;
   for (const auto& [list, kind] :
-       {std::pair{&marks.rim, "rim"}, std::pair{&marks.base, "foot"}, std::pair{&marks.left, "left"},
-        std::pair{&marks.right, "right"}}) {
+       {std::pair{&marks.rim, "rim"}, std::pair{&marks.base, "foot"},
+        std::pair{&marks.left, "left"}, std::pair{&marks.right, "right"}}) {
     if (auto found = check_mark_list(*list, kind, input.photo)) return found;
   }
   const auto too_few = [](std::string what, std::string next) {
     return Problem{Code::kTooFewMarks, std::move(what), std::move(next), ""};
   };
   if (marks.rim.size() < kLeastRimMarks) {
-    return too_few("There are " + std::to_string(marks.rim.size()) +
-                       " marks on the rim, and at least five are needed.",
+    return too_few(counted(marks.rim.size(), "on the rim") + ", and at least five are needed.",
                    "Add marks on the outer edge of the lip, spread all round it.");
   }
   double widest = 0.0;
@@ -102,20 +107,20 @@ Finding check_marks(const EstimateInput& input) {
                    "Spread them all round the outer edge of the lip.", ""};
   }
   if (!input.round_base && marks.base.size() < kLeastBaseMarks) {
-    return too_few("There are " + std::to_string(marks.base.size()) +
-                       " marks on the foot, and at least three are needed.",
+    return too_few(counted(marks.base.size(), "on the foot") + ", and at least three are needed.",
                    "Add marks where the front of the foot meets the shelf, or say that the base "
                    "is round.");
   }
   if (marks.left.size() + marks.right.size() < kLeastOutlineMarks) {
-    return too_few("There are " + std::to_string(marks.left.size() + marks.right.size()) +
-                       " marks on the outline, and at least six are needed.",
+    return too_few(counted(marks.left.size() + marks.right.size(), "on the outline") +
+                       ", and at least six are needed.",
                    "Add marks down the left and right edges of the vessel.");
   }
   const std::size_t all =
       marks.rim.size() + marks.base.size() + marks.left.size() + marks.right.size();
   if (all > kMostMarks) {
-    return bad_value("There are more than 20,000 marks.", "Thin them out; a few hundred are plenty.");
+    return bad_value("There are more than 20,000 marks.",
+                     "Thin them out; a few hundred are plenty.");
   }
   return {};
 }
@@ -139,8 +144,9 @@ Finding check_corners(const RectangleReference& reference, const std::string& na
   }
   const auto positive = std::count_if(turn.begin(), turn.end(), [](double t) { return t > 0.0; });
   if (openness < 3.0 * sd_px || openness < 0.01 * longest) {
-    return bad_marks("The corners of " + name + " lie almost on one line.",
-                     "Mark the four different corners, or use a reference that is not seen edge-on.");
+    return bad_marks(
+        "The corners of " + name + " lie almost on one line.",
+        "Mark the four different corners, or use a reference that is not seen edge-on.");
   }
   if (positive != 0 && positive != 4) {
     return bad_marks("The corners of " + name + " are crossed or folded.",

@@ -5,8 +5,8 @@
 #include "core/result.h"
 #include "estimate/input.h"
 
-// Internal to `estimate`. Finds numbers that cannot be, too few marks, and corners that are crossed,
-// collinear, edge-on or in the wrong order, and says which.
+// Internal to `estimate`. Finds numbers that cannot be, too few marks, and corners that are
+// crossed, collinear, edge-on or in the wrong order, and says which.
 namespace potshadow::internal {
 
 inline constexpr std::size_t kLeastRimMarks = 5;

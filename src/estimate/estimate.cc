@@ -28,8 +28,9 @@ constexpr int kFineSteps = 12;
 constexpr int kSettleSteps = 3;
 constexpr int kSmoothnessRounds = 6;
 constexpr int kLastSteps = 15;
-constexpr double kWorstFit = 0.01;  // of the picture's longer side
-constexpr double kSettled = 0.03;  // relative change of the smoothness that no interval shows
+constexpr double kWorstFit = 0.01;     // of the picture's longer side
+constexpr double kWidestDoubt = 0.25;  // sd over size beyond which there is no answer
+constexpr double kSettled = 0.03;      // relative change of the smoothness that no interval shows
 
 struct Candidate {
   Task task;
@@ -177,9 +178,10 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
   std::vector<Note> notes = earlier;
   notes.insert(notes.end(), answer.notes.begin(), answer.notes.end());
   if (!input.photo.focal) {
-    notes.push_back({"The photograph's focal length is not known, so it was worked out from the "
-                     "marks. Give the 35 mm equivalent for narrower intervals.",
-                     true});
+    notes.push_back(
+        {"The photograph's focal length is not known, so it was worked out from the "
+         "marks. Give the 35 mm equivalent for narrower intervals.",
+         true});
   }
   const MeasuredSize* height = find_size(answer, SizeName::kHeight);
   for (const MeasuredSize& size : answer.sizes) {
@@ -191,8 +193,8 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
                          false});
       }
     } else if (relative > 0.10) {
-      notes.push_back({"The photograph hardly pins down " + std::string(size_key(size.name)) +
-                           ": its interval is wider than a fifth of it either way.",
+      notes.push_back({std::string(size_words(size.name)) +
+                           " is hardly pinned down: it may be a fifth more or less.",
                        true});
     }
   }
@@ -212,7 +214,8 @@ Result<Answer> estimate(const EstimateInput& input) {
     focals = {26.0, 45.0, 75.0};  // the prior then is wide
   }
 
-  // Rough starts with precise marks would crumple the profile, so the marks count as rough at first.
+  // Rough starts with precise marks would crumple the profile, so the marks count as rough at
+  // first.
   const double sd_px = input.photo.marks.sd_px;
   const double rough_sd = std::max(sd_px, kRoughMarks * priors.width_px);
 
@@ -220,8 +223,7 @@ Result<Answer> estimate(const EstimateInput& input) {
   std::vector<Candidate> candidates;
   Problem no_start;
   for (const double focal : focals) {
-    const double focal_px =
-        focal_px_from_35mm(focal, input.photo.width_px, input.photo.height_px);
+    const double focal_px = focal_px_from_35mm(focal, input.photo.width_px, input.photo.height_px);
     auto found = starts(input, priors, focal_px, kCoarseControls);
     if (!found) {
       no_start = found.problem();
@@ -229,11 +231,11 @@ Result<Answer> estimate(const EstimateInput& input) {
     }
     for (const Start& start : *found) {
       Candidate candidate{{&input, start.setting, priors, mark_refs(input.photo.marks), rough_sd},
-                          start.state, 0.0};
+                          start.state,
+                          0.0};
       Smoothness smoothness;
-      smoothness.sd_mm =
-          second_differences(candidate.state.controls).norm() /
-          std::sqrt(2.0 * static_cast<double>(kCoarseControls - 2));
+      smoothness.sd_mm = second_differences(candidate.state.controls).norm() /
+                         std::sqrt(2.0 * static_cast<double>(kCoarseControls - 2));
       smoothness.sd_mm = std::max(smoothness.sd_mm, 0.1);
       const SolveReport report = solve(candidate.task, smoothness, kCoarseSteps, candidate.state);
       if (!report.usable) continue;
@@ -247,9 +249,9 @@ Result<Answer> estimate(const EstimateInput& input) {
                    "Check the reference's place and that each kind of mark is on its own edge.",
                    "no start converged"};
   }
-  const auto best = std::min_element(
-      candidates.begin(), candidates.end(),
-      [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+  const auto best =
+      std::min_element(candidates.begin(), candidates.end(),
+                       [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
 
   // Fine: the full profile, and its smoothness chosen from the data.
   auto fine = with_controls(best->state, kFineControls, input.round_base);
@@ -288,12 +290,11 @@ Result<Answer> estimate(const EstimateInput& input) {
   Linear linear = linearised(task, smoothness, state);
   const Fit fit = fit_of(task, state, linear);
   if (fit.rms_px > kWorstFit * std::max(priors.width_px, priors.height_px)) {
-    return Problem{Code::kCannotBeAnswered,
-                   "No vessel fits the marks: they miss the best one by " +
-                       fixed_text(fit.rms_px, 0) + " pixels, the worst being " +
-                       fit.worst.front().mark + ".",
-                   "Look at that mark first; check the reference's place and its corners' order.",
-                   "misfit"};
+    return Problem{
+        Code::kCannotBeAnswered,
+        "No vessel fits the marks: they miss the best one by " + fixed_text(fit.rms_px, 0) +
+            " pixels, the worst being " + fit.worst.front().mark + ".",
+        "Look at that mark first; check the reference's place and its corners' order.", "misfit"};
   }
   const auto posterior = Posterior::from(std::move(linear));
   if (!posterior) return posterior.problem();
@@ -301,6 +302,15 @@ Result<Answer> estimate(const EstimateInput& input) {
   const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * static_cast<double>(fit.marks));
   const double inflation = fit.scatter_ratio > allowed ? fit.scatter_ratio : 1.0;
   Answer answer = answer_of(task, state, profile_of(state), *posterior, inflation);
+  for (const SizeName name : {SizeName::kHeight, SizeName::kMaxDiameter}) {
+    const MeasuredSize* size = find_size(answer, name);
+    if (size == nullptr || !(size->measured.sd < kWidestDoubt * size->measured.value)) {
+      return Problem{Code::kCannotBeAnswered, "The marks do not pin down how big the vessel is.",
+                     "Spread marks over the rim, the foot and both outlines, and check the "
+                     "reference's place.",
+                     "interval without bounds"};
+    }
+  }
   answer.fit = fit;
   answer.notes = notes_of(answer, input, checked.notes());
   if (inflation > 1.0) {

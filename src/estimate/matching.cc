@@ -12,9 +12,9 @@
 namespace potshadow::internal {
 namespace {
 
-constexpr std::size_t kCurveSteps = 160;   // of the contact curve, along the profile
-constexpr std::size_t kCircleSteps = 96;   // of the rim and foot circles
-constexpr std::size_t kDiscSteps = 48;     // latitude discs for what hides what
+constexpr std::size_t kCurveSteps = 160;  // of the contact curve, along the profile
+constexpr std::size_t kCircleSteps = 96;  // of the rim and foot circles
+constexpr std::size_t kDiscSteps = 48;    // latitude discs for what hides what
 constexpr double kEyeAzimuth = -std::numbers::pi / 2.0;
 
 // One candidate: a place on the surface and its picture. On the contact curve `at` is s, on a
@@ -211,9 +211,8 @@ class Matcher {
       if (only_seen && !(curve[i].seen && curve[i + 1].seen)) continue;
       const Eigen::Vector2d step = curve[i + 1].image - curve[i].image;
       const double length = step.squaredNorm();
-      const double t = length > 0.0
-                           ? std::clamp((pixel - curve[i].image).dot(step) / length, 0.0, 1.0)
-                           : 0.0;
+      const double t =
+          length > 0.0 ? std::clamp((pixel - curve[i].image).dot(step) / length, 0.0, 1.0) : 0.0;
       const double distance = (curve[i].image + t * step - pixel).norm();
       if (!best || distance < best->distance) {
         best = Nearest{distance, curve[i].at + t * (curve[i + 1].at - curve[i].at)};
@@ -234,8 +233,9 @@ class Matcher {
     Eigen::Vector2d tangent = Eigen::Vector2d::UnitX();
     for (int i = 0; i < 3; ++i) {
       const Eigen::Vector2d here = image(circle_point(azimuth, s));
-      tangent = (image(circle_point(azimuth + kStep, s)) - image(circle_point(azimuth - kStep, s))) /
-                (2.0 * kStep);
+      tangent =
+          (image(circle_point(azimuth + kStep, s)) - image(circle_point(azimuth - kStep, s))) /
+          (2.0 * kStep);
       if (!(tangent.squaredNorm() > 0.0)) break;
       azimuth += std::clamp((pixel - here).dot(tangent) / tangent.squaredNorm(), -0.05, 0.05);
     }

@@ -40,8 +40,8 @@ std::vector<MarkRef> mark_refs(const Marks& marks);
 std::vector<Match> match_marks(const Setting& setting, const State& state,
                                const std::vector<MarkRef>& marks);
 
-// Returns whether the outline at `s` on the profile stands out to be seen, on either side: its sight
-// line touches the surface there and runs through no other part of the vessel.
+// Returns whether the outline at `s` on the profile stands out to be seen, on either side: its
+// sight line touches the surface there and runs through no other part of the vessel.
 bool outline_seen(const Setting& setting, const State& state, double s);
 
 // Returns the point of the surface that a match stands for, in the vessel frame.

@@ -63,7 +63,7 @@ class SizeReader {
   // Whether a place on the profile shows in the outline, with marks close below it and above it.
   bool outline_seen_at(const State& state, double s) const {
     if (!outline_seen(task_.setting, state, s)) return false;
-    constexpr double kReach = 0.03;  // of the profile's length
+    constexpr double kReach = 0.025;  // of the profile's length
     bool below = false;
     bool above = false;
     const std::vector<Match> matches = match_marks(task_.setting, state, task_.marks);
@@ -303,9 +303,10 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
   }
 
   if (reader.neck_hidden()) {
-    answer.notes.push_back({"The neck is hidden behind the rim or is not marked, so it is left out. "
-                            "A photograph from lower down would show it.",
-                            false});
+    answer.notes.push_back(
+        {"The neck is hidden behind the rim or is not marked, so it is left out. "
+         "A photograph from lower down would show it.",
+         false});
   }
 
   constexpr std::size_t kRows = 61;

@@ -46,7 +46,8 @@ class SurfaceMarkCost final : public ceres::CostFunction {
       return std::isfinite(residuals[0]);
     }
 
-    constexpr int kUnknowns = int{kPoseSize} + int{kLensSize} + int{kPaneSize} + int{kRoundSize} + 2;
+    constexpr int kUnknowns =
+        int{kPoseSize} + int{kLensSize} + int{kPaneSize} + int{kRoundSize} + 2;
     using Jet = ceres::Jet<double, kUnknowns>;
     constexpr std::array<int, 4> kSizes = {kPoseSize, kLensSize, kPaneSize, kRoundSize};
     std::array<Jet, kUnknowns> jets;
@@ -246,9 +247,9 @@ class Assembled {
     std::vector<int> fixed = {kK2};
     if (p.k1_sd == 0.0) fixed = {kK1, kK2};
     add_block(state_.lens.data(), kLensSize, fixed);
-    const bool on_glass = std::any_of(
-        task_.input->photo.references.begin(), task_.input->photo.references.end(),
-        [](const RectangleReference& r) { return r.place == Place::kOnGlass; });
+    const bool on_glass =
+        std::any_of(task_.input->photo.references.begin(), task_.input->photo.references.end(),
+                    [](const RectangleReference& r) { return r.place == Place::kOnGlass; });
     fixed.clear();
     if (!task_.setting.glass && !on_glass) fixed.push_back(kPaneAzimuthRad);
     if (!task_.setting.glass || p.pane_thickness_sd_mm == 0.0) fixed.push_back(kPaneThicknessMm);
@@ -267,11 +268,10 @@ class Assembled {
 
   void add_marks() {
     for (std::size_t i = 0; i < task_.marks.size(); ++i) {
-      problem_->AddResidualBlock(
-          new SurfaceMarkCost(task_.setting, task_.marks[i].at, task_.sd_px, i,
-                              matches_, state_.control_count()),
-          nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(),
-          state_.round.data(), state_.controls.data());
+      problem_->AddResidualBlock(new SurfaceMarkCost(task_.setting, task_.marks[i].at, task_.sd_px,
+                                                     i, matches_, state_.control_count()),
+                                 nullptr, state_.pose.data(), state_.lens.data(),
+                                 state_.pane.data(), state_.round.data(), state_.controls.data());
     }
     note({RowKind::kObservation, DoubtSource::kMarks}, task_.marks.size());
   }
@@ -300,9 +300,8 @@ class Assembled {
       const bool refracted = !on_glass || reference.behind_glass;
       problem_->AddResidualBlock(
           new ceres::AutoDiffCostFunction<CornersCost, 8, kPoseSize, kLensSize, kPaneSize,
-                                          kTiltSize, kReferenceSize>(
-              new CornersCost{task_.setting, reference.place, refracted, reference.corners,
-                              task_.sd_px}),
+                                          kTiltSize, kReferenceSize>(new CornersCost{
+              task_.setting, reference.place, refracted, reference.corners, task_.sd_px}),
           nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(), state_.tilt.data(),
           block);
       note({RowKind::kObservation, DoubtSource::kMarks}, 8);
@@ -335,8 +334,7 @@ class Assembled {
             DoubtSource::kGlass);
     }
     for (const int entry : {kTiltX, kTiltY}) {
-      prior(state_.tilt.data(), kTiltSize, entry, 0.0, p.tilt_sd_rad,
-            DoubtSource::kReferencePlace);
+      prior(state_.tilt.data(), kTiltSize, entry, 0.0, p.tilt_sd_rad, DoubtSource::kReferencePlace);
     }
     for (int entry = 0; entry < kRoundSize; ++entry) {
       prior(state_.round.data(), kRoundSize, entry, 0.0, p.round_sd, DoubtSource::kOutOfRound);
@@ -451,8 +449,8 @@ Linear linearised(const Task& task, const Smoothness& smoothness, const State& s
   double cost = 0.0;
   const bool done = problem.Evaluate(options, &cost, &residuals, nullptr, &sparse);
   if (!done) return linear;  // no rows: the caller says so
-  linear.residual =
-      Eigen::Map<const Eigen::VectorXd>(residuals.data(), static_cast<Eigen::Index>(residuals.size()));
+  linear.residual = Eigen::Map<const Eigen::VectorXd>(residuals.data(),
+                                                      static_cast<Eigen::Index>(residuals.size()));
   linear.jacobian = Eigen::MatrixXd::Zero(sparse.num_rows, sparse.num_cols);
   for (int row = 0; row < sparse.num_rows; ++row) {
     const auto r = static_cast<std::size_t>(row);
@@ -478,8 +476,8 @@ std::vector<double> misfits_px(const Task& task, const State& state) {
       height += match.basis.weight[j] * state.controls[2 * (match.basis.first + j) + 1];
     }
     const Eigen::Vector3d point = surface_point(match, radius, height, state.round.data());
-    const Eigen::Vector2d seen = image_of<double>(task.setting, state.pose.data(),
-                                                  state.lens.data(), state.pane.data(), point, true);
+    const Eigen::Vector2d seen = image_of<double>(
+        task.setting, state.pose.data(), state.lens.data(), state.pane.data(), point, true);
     const Eigen::Vector2d mark(task.marks[i].at.x_px, task.marks[i].at.y_px);
     out.push_back((seen - mark).dot(match.normal));
   }
@@ -487,12 +485,10 @@ std::vector<double> misfits_px(const Task& task, const State& state) {
   for (std::size_t r = 0; r < references.size(); ++r) {
     const bool refracted = references[r].place != Place::kOnGlass || references[r].behind_glass;
     for (std::size_t k = 0; k < 4; ++k) {
-      const Eigen::Vector3d point =
-          reference_corner(references[r].place, state.references[r].data(), state.pane.data(),
-                           state.tilt.data(), k);
-      const Eigen::Vector2d seen =
-          image_of<double>(task.setting, state.pose.data(), state.lens.data(), state.pane.data(),
-                           point, refracted);
+      const Eigen::Vector3d point = reference_corner(
+          references[r].place, state.references[r].data(), state.pane.data(), state.tilt.data(), k);
+      const Eigen::Vector2d seen = image_of<double>(
+          task.setting, state.pose.data(), state.lens.data(), state.pane.data(), point, refracted);
       const PhotoPoint& corner = references[r].corners[k];
       out.push_back((seen - Eigen::Vector2d(corner.x_px, corner.y_px)).norm());
     }

@@ -96,10 +96,10 @@ std::vector<Vector3d> foot_rays(const Rays& rays, const Vector3d& up, bool& tang
   std::vector<Vector3d> lowest;
   for (const auto* side : {&rays.left, &rays.right}) {
     if (side->empty()) continue;
-    lowest.push_back(*std::max_element(side->begin(), side->end(),
-                                       [&](const Vector3d& a, const Vector3d& b) {
-                                         return -up.dot(a) / a.norm() < -up.dot(b) / b.norm();
-                                       }));
+    lowest.push_back(
+        *std::max_element(side->begin(), side->end(), [&](const Vector3d& a, const Vector3d& b) {
+          return -up.dot(a) / a.norm() < -up.dot(b) / b.norm();
+        }));
   }
   return lowest;
 }
@@ -142,9 +142,8 @@ std::vector<ProfilePoint> rough_profile(const Rays& rays, const Eigen::Matrix3d&
       }
     }
   }
-  std::sort(passes.begin(), passes.end(), [](const ProfilePoint& a, const ProfilePoint& b) {
-    return a.height_mm < b.height_mm;
-  });
+  std::sort(passes.begin(), passes.end(),
+            [](const ProfilePoint& a, const ProfilePoint& b) { return a.height_mm < b.height_mm; });
   std::vector<ProfilePoint> line = {foot};
   const std::size_t group = std::max<std::size_t>(1, passes.size() / 24);
   for (std::size_t i = 0; i + group <= passes.size(); i += group) {
@@ -274,8 +273,8 @@ class Builder {
     ProfilePoint foot{distance * sine, 0.0};
     if (input_.round_base) foot.radius_mm = 0.0;
     const ProfilePoint top{q * rim->radius, shelf - q};
-    const auto profile = Profile::through(
-        rough_profile(rays_, axes.transpose(), eye, foot, top), controls_);
+    const auto profile =
+        Profile::through(rough_profile(rays_, axes.transpose(), eye, foot, top), controls_);
     if (!profile) return std::nullopt;
     for (const ProfilePoint& p : profile->controls()) {
       state.controls.push_back(std::max(p.radius_mm, 0.1));
@@ -308,7 +307,8 @@ class Builder {
     if (reference.place == Place::kOnGlass) {
       const Vector3d normal = axes.transpose() * pose.camera_from_plane.col(2);
       const double side = normal.y() > 0.0 ? 1.0 : -1.0;
-      state.pane[kPaneAzimuthRad] = std::clamp(std::atan2(side * normal.x(), side * normal.y()), -0.7, 0.7);
+      state.pane[kPaneAzimuthRad] =
+          std::clamp(std::atan2(side * normal.x(), side * normal.y()), -0.7, 0.7);
       const Vector3d inward = pane_normal(state.pane.data());
       const Vector3d along(inward.y(), -inward.x(), 0.0);
       block[kAlongMm] = along.dot(origin);

@@ -20,7 +20,7 @@ struct Start {
 
 // Returns the starts, most of them near duplicates removed. Fails with kCannotBeAnswered where none
 // holds together.
-Result<std::vector<Start>> starts(const EstimateInput& input, const Priors& priors,
-                                  double focal_px, std::size_t control_count);
+Result<std::vector<Start>> starts(const EstimateInput& input, const Priors& priors, double focal_px,
+                                  std::size_t control_count);
 
 }  // namespace potshadow::internal

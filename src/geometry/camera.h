@@ -6,12 +6,11 @@
 
 #include "core/units.h"
 
-// Model (OpenCV's): a camera point (X, Y, Z) has the normalised image x = X / Z, y = Y / Z; the lens
-// moves it to (x, y) (1 + k1 q + k2 q^2), q = x^2 + y^2; the pixel is (f x + cx, f y + cy). Square
-// pixels, no skew. Camera frame: x right, y down, z forward. Pixels: (0, 0) at the centre of the
-// top-left one.
-// Failure: points at or behind the camera have no pixel; callers keep Z > 0. The inverse of the
-// distortion is by fixed-point steps, sound for |k1 q + k2 q^2| well below 1/3.
+// Model (OpenCV's): a camera point (X, Y, Z) has the normalised image x = X / Z, y = Y / Z; the
+// lens moves it to (x, y) (1 + k1 q + k2 q^2), q = x^2 + y^2; the pixel is (f x + cx, f y + cy).
+// Square pixels, no skew. Camera frame: x right, y down, z forward. Pixels: (0, 0) at the centre of
+// the top-left one. Failure: points at or behind the camera have no pixel; callers keep Z > 0. The
+// inverse of the distortion is by fixed-point steps, sound for |k1 q + k2 q^2| well below 1/3.
 // Source: Hartley & Zisserman, "Multiple View Geometry", 2nd ed., 2004, sections 6.1 and 7.4.
 namespace potshadow {
 

@@ -13,9 +13,9 @@
 // sight lines through an ellipse in the normalised image form a cone; two families of planes cut it
 // in circles.
 // Failure: fewer than five points; points that fit no ellipse (collinear, hyperbolic).
-// Sources: Fitzgibbon, Pilu, Fisher, IEEE PAMI 21(5), 1999 (direct ellipse fit, in the stable form of
-// Halir & Flusser, WSCG 1998); circle pose from eigenvectors as in Forsyth et al., IEEE PAMI 13(10),
-// 1991.
+// Sources: Fitzgibbon, Pilu, Fisher, IEEE PAMI 21(5), 1999 (direct ellipse fit, in the stable form
+// of Halir & Flusser, WSCG 1998); circle pose from eigenvectors as in Forsyth et al., IEEE PAMI
+// 13(10), 1991.
 namespace potshadow {
 
 struct Ellipse {
@@ -25,11 +25,12 @@ struct Ellipse {
   Rad angle;  // of the major axis, from x towards y
 };
 
-// Returns the conic matrix of the ellipse that fits the points best by algebraic distance, any unit.
-// Fails with kTooFewMarks (< 5) or kBadMarks (no ellipse).
+// Returns the conic matrix of the ellipse that fits the points best by algebraic distance, any
+// unit. Fails with kTooFewMarks (< 5) or kBadMarks (no ellipse).
 Result<Eigen::Matrix3d> fit_ellipse(const std::vector<Eigen::Vector2d>& points);
 
-// Returns centre, axes and angle of an ellipse's conic matrix. Fails with kBadMarks where it is none.
+// Returns centre, axes and angle of an ellipse's conic matrix. Fails with kBadMarks where it is
+// none.
 Result<Ellipse> ellipse_of(const Eigen::Matrix3d& conic);
 
 // A circle of radius 1 in the camera frame.

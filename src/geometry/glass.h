@@ -15,7 +15,8 @@
 // cameras behind flat layers.
 namespace potshadow {
 
-// Returns the shift along the normal for a ray that makes an angle of cosine `cos_angle` > 0 with it.
+// Returns the shift along the normal for a ray that makes an angle of cosine `cos_angle` > 0 with
+// it.
 template <class T>
 T glass_shift_mm(const T& thickness_mm, double index, const T& cos_angle) {
   using std::sqrt;

@@ -16,10 +16,8 @@ Problem no_pose(const std::string& detail) {
 Result<std::vector<PlanePose>> rectangle_poses(const std::array<Eigen::Vector2d, 4>& corners,
                                                Mm width, Mm height) {
   POTSHADOW_CHECK(width.value > 0.0 && height.value > 0.0);
-  const std::vector<cv::Point3d> object = {{0, 0, 0},
-                                           {width.value, 0, 0},
-                                           {width.value, height.value, 0},
-                                           {0, height.value, 0}};
+  const std::vector<cv::Point3d> object = {
+      {0, 0, 0}, {width.value, 0, 0}, {width.value, height.value, 0}, {0, height.value, 0}};
   std::vector<cv::Point2d> image;
   for (const Eigen::Vector2d& corner : corners) image.emplace_back(corner.x(), corner.y());
 

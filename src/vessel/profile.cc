@@ -19,7 +19,8 @@ double knot(std::ptrdiff_t index, std::size_t spans) {
   return static_cast<double>(std::clamp<std::ptrdiff_t>(i, 0, static_cast<std::ptrdiff_t>(spans)));
 }
 
-// Values of the `degree + 1` B-splines that are not zero in span `span` at `u` (de Boor's triangle).
+// Values of the `degree + 1` B-splines that are not zero in span `span` at `u` (de Boor's
+// triangle).
 std::array<double, kOrder> basis_of_degree(std::size_t degree, std::size_t span, std::size_t spans,
                                            double u) {
   std::array<double, kOrder> value{1.0, 0.0, 0.0, 0.0};

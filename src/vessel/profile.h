@@ -22,10 +22,10 @@ namespace potshadow {
 
 // The four control points that matter at one place on the curve, and their weights there.
 struct ProfileBasis {
-  std::size_t first = 0;               // index of the first of the four control points
-  std::array<double, 4> weight{};      // of the point
-  std::array<double, 4> slope{};       // of its derivative by s
-  std::array<double, 4> curvature{};   // of its second derivative by s
+  std::size_t first = 0;              // index of the first of the four control points
+  std::array<double, 4> weight{};     // of the point
+  std::array<double, 4> slope{};      // of its derivative by s
+  std::array<double, 4> curvature{};  // of its second derivative by s
 };
 
 // Returns the basis at `s` for a profile of `count` control points. `s` is clamped to [0, 1].

@@ -11,8 +11,8 @@ namespace potshadow {
 std::optional<Rad> contact_angle(const ProfilePoint& point, const ProfilePoint& normal, Mm eye_rho,
                                  Mm eye_z) {
   POTSHADOW_CHECK(eye_rho.value > 0.0);
-  const double top = normal.radius_mm * point.radius_mm +
-                     normal.height_mm * (point.height_mm - eye_z.value);
+  const double top =
+      normal.radius_mm * point.radius_mm + normal.height_mm * (point.height_mm - eye_z.value);
   const double bottom = normal.radius_mm * eye_rho.value;
   if (!(std::abs(top) <= std::abs(bottom)) || bottom == 0.0) return std::nullopt;
   return Rad{std::acos(top / bottom)};

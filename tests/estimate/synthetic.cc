@@ -23,8 +23,8 @@ class Eye {
     forward_ = {0.0, camera.distance_mm / length, -fall / length};
     down_ = {0.0, -fall / length, -camera.distance_mm / length};
     // Equal angles across the diagonal: 43.2666 mm on film (CIPA DCG-001).
-    focal_px_ = camera.focal_35mm * std::hypot(camera.width_px, camera.height_px) /
-                std::hypot(36.0, 24.0);
+    focal_px_ =
+        camera.focal_35mm * std::hypot(camera.width_px, camera.height_px) / std::hypot(36.0, 24.0);
   }
   PhotoPoint see(const Vec& point) const {
     const Vec to = minus(point, centre_);

@@ -12,9 +12,9 @@ namespace potshadow::testing {
 // A pinhole without distortion that looks at a point on the axis; no pane.
 struct SyntheticCamera {
   double focal_35mm = 40.0;
-  double distance_mm = 800.0;   // from the eye to the axis, level
+  double distance_mm = 800.0;  // from the eye to the axis, level
   double eye_height_mm = 320.0;
-  double look_at_mm = 90.0;     // height of the point in the middle of the picture
+  double look_at_mm = 90.0;  // height of the point in the middle of the picture
   int width_px = 2016;
   int height_px = 1512;
 };
