@@ -12,9 +12,10 @@
 namespace potshadow::internal {
 namespace {
 
-constexpr std::size_t kCurveSteps = 160;  // of the contact curve, along the profile
-constexpr std::size_t kCircleSteps = 96;  // of the rim and foot circles
-constexpr std::size_t kDiscSteps = 48;    // latitude discs for what hides what
+constexpr std::size_t kCurveSteps = 112;  // of the contact curve, along the profile
+constexpr std::size_t kCircleSteps = 64;  // of the rim and foot circles
+constexpr std::size_t kDiscSteps = 40;    // latitude discs for what hides what
+constexpr int kRefinements = 2;           // each squares the distance along the curve
 constexpr double kEyeAzimuth = -std::numbers::pi / 2.0;
 
 // One candidate: a place on the surface and its picture. On the contact curve `at` is s, on a
@@ -29,7 +30,18 @@ enum class Curve { kContact, kRimCircle, kFootCircle };
 
 class Matcher {
  public:
-  Matcher(const Setting& setting, const State& state) : setting_(setting), state_(state) {
+  Matcher(const Setting& setting, const State& state)
+      : setting_(setting),
+        state_(state),
+        lens_(lens_of(state.lens.data(), setting.focal_start_px)),
+        eye_(0.0, -state.pose[kDistanceMm], state.pose[kEyeHeightMm]),
+        pane_normal_(pane_normal(state.pane.data())) {
+    for (int axis = 0; axis < 3; ++axis) {
+      const Eigen::Vector3d column = setting.camera_from_vessel_start.col(axis);
+      Eigen::Vector3d turned;
+      ceres::AngleAxisRotatePoint(state.pose.data(), column.data(), turned.data());
+      camera_from_vessel_.col(axis) = turned;
+    }
     for (std::size_t i = 0; i <= kDiscSteps; ++i) {
       discs_.push_back(point_at(profile_basis(part(i, kDiscSteps), state_.control_count())));
     }
@@ -102,9 +114,14 @@ class Matcher {
                           1.0 / std::sqrt(1.0 + fall * fall));
   }
 
+  // image_of with everything that does not depend on the point computed once.
   Eigen::Vector2d image(const Eigen::Vector3d& point) const {
-    return image_of<double>(setting_, state_.pose.data(), state_.lens.data(), state_.pane.data(),
-                            point, true);
+    Eigen::Vector3d seen = point;
+    if (setting_.glass) {
+      seen = seen_through_glass<double>(point, eye_, pane_normal_, state_.pane[kPaneThicknessMm],
+                                        setting_.glass_index);
+    }
+    return project<double>(lens_, camera_from_vessel_ * (seen - eye_));
   }
 
   // True where the sight line to `point` runs through the inside of one of the discs.
@@ -231,7 +248,7 @@ class Matcher {
     const double s = curve == Curve::kRimCircle ? 1.0 : 0.0;
     constexpr double kStep = 1e-4;
     Eigen::Vector2d tangent = Eigen::Vector2d::UnitX();
-    for (int i = 0; i < 3; ++i) {
+    for (int i = 0; i < kRefinements; ++i) {
       const Eigen::Vector2d here = image(circle_point(azimuth, s));
       tangent =
           (image(circle_point(azimuth + kStep, s)) - image(circle_point(azimuth - kStep, s))) /
@@ -249,7 +266,7 @@ class Matcher {
     constexpr double kReach = 1.0 / static_cast<double>(kCurveSteps);
     Eigen::Vector2d tangent = Eigen::Vector2d::UnitY();
     double best = s;
-    for (int i = 0; i < 3; ++i) {
+    for (int i = 0; i < kRefinements; ++i) {
       const double low = std::max(0.0, best - kStep);
       const double high = std::min(1.0, best + kStep);
       const auto here = contact(best, side);
@@ -279,6 +296,10 @@ class Matcher {
 
   const Setting& setting_;
   const State& state_;
+  Lens<double> lens_;
+  Eigen::Vector3d eye_;
+  Eigen::Vector3d pane_normal_;
+  Eigen::Matrix3d camera_from_vessel_;
   double eye_rho_ = 0.0;
   std::vector<ProfilePoint> discs_;
   std::vector<Candidate> left_;
