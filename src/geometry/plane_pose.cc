@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/plane_pose.h"
 
+#include <algorithm>
+#include <cmath>
 #include <opencv2/calib3d.hpp>
 
 namespace potshadow {
@@ -9,6 +11,20 @@ namespace {
 Problem no_pose(const std::string& detail) {
   return {Code::kBadMarks, "The four corners do not look like a rectangle in front of the camera.",
           "Mark the reference's corners again, in order from the lower left.", detail};
+}
+
+// Whether three of the corners lie on one line: their triangle is thinner than a millionth of its
+// length, far less than a pixel.
+bool any_collinear(const std::array<Eigen::Vector2d, 4>& corners) {
+  constexpr double kThinnest = 1e-6;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Eigen::Vector2d a = corners.at((i + 1) % 4) - corners.at(i);
+    const Eigen::Vector2d b = corners.at((i + 2) % 4) - corners.at(i);
+    const double area = std::abs(a.x() * b.y() - a.y() * b.x());
+    const double longest = std::max({a.squaredNorm(), b.squaredNorm(), (b - a).squaredNorm()});
+    if (!(area > kThinnest * longest)) return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -21,6 +37,7 @@ Result<std::vector<PlanePose>> rectangle_poses(const std::array<Eigen::Vector2d,
   std::vector<cv::Point2d> image;
   for (const Eigen::Vector2d& corner : corners) image.emplace_back(corner.x(), corner.y());
 
+  if (any_collinear(corners)) return no_pose("collinear corners");
   std::vector<cv::Mat> rotations;
   std::vector<cv::Mat> translations;
   try {
