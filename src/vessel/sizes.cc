@@ -187,14 +187,18 @@ Shape shape_of(const Sizes& sizes) {
   } else if (mouth < kRounding) {
     shape.opening = Opening::kRestricted;
   }
-  if (sizes.neck || height > 1.0) {
+  constexpr double kJarNeck = 0.75;   // a neck this narrow makes a jar of any height
+  constexpr double kJarMouth = 0.60;  // and so does a mouth this narrow
+  const bool necked =
+      sizes.neck_diameter_mm && *sizes.neck_diameter_mm < kJarNeck * sizes.max_diameter_mm;
+  if (height > 1.0 || necked || mouth < kJarMouth) {
     shape.height_class = HeightClass::kJar;
   } else if (height < 1.0 / 5.0) {
     shape.height_class = HeightClass::kPlate;
   } else if (height < 1.0 / 3.0) {
     shape.height_class = HeightClass::kDish;
   } else {
-    shape.height_class = shape.opening == Opening::kClosed ? HeightClass::kJar : HeightClass::kBowl;
+    shape.height_class = HeightClass::kBowl;
   }
   return shape;
 }

@@ -64,9 +64,10 @@ struct Shape {
 };
 
 // Returns the trade's words for the proportions. Height classes: plate below 1/5 of the maximum
-// diameter, dish to 1/3, bowl to 1 where the mouth is not restricted, jar above or necked (Rice,
-// "Pottery Analysis", 1987, from memory). Opening: rim as part of the maximum, 1 open, 0.9-1
-// restricted, below 0.9 closed (typology after Hartmann 2016).
+// diameter, dish to 1/3, bowl to 1, jar above (Rice, "Pottery Analysis", 1987, from memory); a neck
+// below 3/4 or a mouth below 6/10 of the maximum makes a jar of any height (common practice, no
+// source). Opening: rim as part of the maximum, 1 open, 0.9-1 restricted, below 0.9 closed
+// (typology after Hartmann 2016).
 Shape shape_of(const Sizes& sizes);
 
 }  // namespace potshadow

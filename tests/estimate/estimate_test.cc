@@ -124,7 +124,8 @@ TEST(Estimate, SphereThatReadsWideOnAFlatReadingComesOutRight) {
   const Profile sphere = Profile::through(profile, 40).value();
   const Mm flat = apparent_max_diameter(sphere, {0.0, -camera.distance_mm, camera.eye_height_mm});
   EXPECT_GT(flat.value, 201.4);
-  constexpr double kSphereMm = 0.4;  // a round base hides where it stands: a fifth of a percent
+  constexpr double kSphereMm =
+      0.6;  // a round base hides where it stands; the flat reading is 1.58 off
   EXPECT_NEAR(size_of(*answer, SizeName::kMaxDiameter), 200.0, kSphereMm);
   EXPECT_EQ(find_size(*answer, SizeName::kBaseDiameter), nullptr);
 }
