@@ -20,14 +20,14 @@ namespace {
 using namespace internal;
 
 constexpr std::size_t kCoarseControls = 12;
-constexpr std::size_t kFineControls = 44;
+constexpr std::size_t kFineControls = 40;
 constexpr double kRoughMarks = 1e-3;  // of the picture's width
 constexpr double kSharpening = 4.0;
-constexpr int kCoarseSteps = 12;
-constexpr int kFineSteps = 12;
-constexpr int kSettleSteps = 3;
-constexpr int kSmoothnessRounds = 6;
-constexpr int kLastSteps = 15;
+constexpr int kCoarseSteps = 8;
+constexpr int kFineSteps = 6;
+constexpr int kSettleSteps = 2;
+constexpr int kSmoothnessRounds = 4;
+constexpr int kLastSteps = 8;
 constexpr double kWorstFit = 0.01;     // of the picture's longer side
 constexpr double kWidestDoubt = 0.25;  // sd over size beyond which there is no answer
 constexpr double kSettled = 0.03;      // relative change of the smoothness that no interval shows

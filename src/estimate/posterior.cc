@@ -109,7 +109,7 @@ class SizeReader {
   }
 
   Reading capacity() const {
-    constexpr int kSlices = 200;
+    constexpr int kSlices = 120;
     const double wall = task_.input->wall_mm;
     Reading q{capacity_ml(profile_, Mm{wall}, kSlices), posterior_.zero(), 0.0};
     const double step = 1e-3 * sizes_.max_diameter_mm;

@@ -55,11 +55,9 @@ TEST(Silhouette, SphereLooksWiderThanItIs) {
   EXPECT_EQ(rows, 3);
 }
 
-TEST(Silhouette, SphereSeenFromAboveLooksWiderByItsSlantDistance) {
-  // The sight cone of a sphere cuts the upright plane through the axis in an ellipse. With the
-  // eye's slant distance L and level distance D the tangent cone has sin = R / L; across, the
-  // widest place of that ellipse is R D / sqrt(D^2 - R^2), by the same trigonometry in the plane
-  // that holds the sphere's vertical diameter's tangent planes.
+TEST(Silhouette, SphereSeenFromAboveIsAsWideAsItsUprightTangentPlanes) {
+  // The widest places of the outline lie in the two upright planes through the eye that touch the
+  // sphere. Seen in plan they are the tangents of a circle, so only the level distance counts.
   const Profile profile = sphere();
   constexpr double kLevel = 800.0;
   constexpr double kUp = 300.0;
