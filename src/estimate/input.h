@@ -27,7 +27,8 @@ struct RectangleReference {
   double size_sd_mm = 0.3;  // of width and of height, each
   Place place = Place::kLying;
   bool behind_glass = true;  // on-glass: true on the inner face, false on the outer
-  // The vessel stands on a riser this high, the reference on the shelf below it.
+  // The vessel stands on a riser this high, the reference on the shelf below it. Negative where the
+  // reference is the higher of the two, on a box or a step.
   double riser_mm = 0.0;
   double riser_sd_mm = 0.0;
   // On the glass only: from the face that carries the reference to the vessel's axis.

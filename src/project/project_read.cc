@@ -369,7 +369,7 @@ void judge_reference(const std::string& place, const ProjectReference& reference
   judge.number(place, "width_mm", reference.width_mm, kSmallestSizeMm, kLargestMm);
   judge.number(place, "height_mm", reference.height_mm, kSmallestSizeMm, kLargestMm);
   judge.number(place, "size_sd_mm", reference.size_sd_mm, 0.0, kLargestMm);
-  judge.number(place, "riser_mm", reference.riser_mm, 0.0, kLargestMm);
+  judge.number(place, "riser_mm", reference.riser_mm, -kLargestMm, kLargestMm);
   judge.number(place, "riser_sd_mm", reference.riser_sd_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_mm", reference.glass_to_axis_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, 0.0, kLargestMm);

@@ -16,10 +16,11 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 constexpr double kDegree = kPi / 180.0;
 // Exact points on an ellipse give it back up to rounding: the fit squares its numbers, so half of
-// the digits are left at worst, for thin ellipses. Relative to the major axis.
-constexpr double kSameEllipse = 1e-7;
-// The same for circle poses, in radii; the centre of a circle twenty radii away loses two digits.
-constexpr double kSamePose = 1e-5;
+// the digits are left at worst, for thin ellipses (2e-9 here). Relative to the major axis.
+constexpr double kSameEllipse = 1e-8;
+// The same for circle poses, in radii; a circle twenty radii away loses two digits more.
+constexpr double kSamePose = 1e-6;
+// Conics are compared with length one.
 constexpr double kSameConic = 1e-7;
 constexpr int kEllipses = 100;
 constexpr int kCircles = 200;

@@ -15,10 +15,12 @@ namespace potshadow {
 namespace {
 
 constexpr double kDegree = std::numbers::pi / 180.0;
-// Exact corners give the pose up to rounding, which a small rectangle far away magnifies: 1e-16 of
-// the image over a tilt it shows by 1e-3 of its size, with slack.
-constexpr double kSameRotation = 1e-7;
-constexpr double kSameOriginMm = 1e-5;
+// Exact corners give the pose up to rounding. The rotation passes through a rotation vector, which
+// loses half of its digits near half a turn (3e-9 here).
+constexpr double kSameRotation = 1e-8;
+// Lengths up to a metre, with slack of a hundred over what rounding leaves.
+constexpr double kSameOriginMm = 1e-9;
+// In the normalised image, of size one; three thousand pixels make it.
 constexpr double kSameMisfit = 1e-10;
 constexpr int kPoses = 200;
 

@@ -20,11 +20,11 @@ constexpr double kPercentHalfDigit = 0.0005;
 // Rounding of lengths of some hundred millimetres, with slack.
 constexpr double kRoundingMm = 1e-9;
 
-// A whole sphere on the shelf. 120 control points follow it to about 1e-5 mm at the equator, a
-// fiftieth of the figures' half digit.
+// A whole sphere on the shelf. So many control points follow it to a millionth of its size, far
+// closer than the figures' half digit.
 Profile sphere() {
   std::vector<ProfilePoint> points;
-  constexpr int kSteps = 2000;
+  constexpr int kSteps = 20000;
   for (int i = 0; i <= kSteps; ++i) {
     const double a = kPi * i / kSteps;
     points.push_back({kRadius * std::abs(std::sin(a)), kRadius * (1.0 - std::cos(a))});

@@ -26,12 +26,13 @@ constexpr double kPercentHalfDigit = 0.005;
 constexpr double kCapacityPart = 0.001;
 // Slices alone, the header's claim.
 constexpr double kSlicesPart = 0.0002;
-// The curve follows the smooth shapes below to a hundredth of a millimetre.
-constexpr double kSizeMm = 0.05;
-// Where a smooth wall turns, a hundredth of a millimetre of radius is a millimetre of height.
-constexpr double kTurnMm = 1.0;
-// A sharp keel is rounded off by the curve over one knot, about half a millimetre of radius.
-constexpr double kKeelMm = 0.6;
+// The curve follows the smooth shapes below to a hundredth of a millimetre at worst.
+constexpr double kSizeMm = 0.02;
+// Where a smooth wall turns, a hundredth of a millimetre of radius shifts the turn this much.
+constexpr double kTurnMm = 0.5;
+// A sharp keel is rounded off between knots 2.4 mm apart: 0.36 mm of diameter.
+constexpr double kKeelMm = 0.5;
+// Rounding of lengths of some hundred millimetres, with slack.
 constexpr double kRounding = 1e-9;
 constexpr std::size_t kControls = 60;
 
@@ -290,7 +291,7 @@ TEST(SizesOf, FlatEvertedLipReachesBeyondTheNeck) {
 
 TEST(SizesOf, SharpKeel) {
   const Sizes sizes = sizes_of(profile_of({{40.0, 0.0}, {100.0, 60.0}, {80.0, 110.0}}));
-  EXPECT_NEAR(sizes.max_diameter_mm, 200.0, 2.0 * kKeelMm);
+  EXPECT_NEAR(sizes.max_diameter_mm, 200.0, kKeelMm);
   EXPECT_NEAR(sizes.height_of_max_mm, 60.0, kTurnMm);
   EXPECT_FALSE(sizes.neck.has_value());
   EXPECT_NEAR(sizes.rim_diameter_mm, 160.0, kSizeMm);
