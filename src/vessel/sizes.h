@@ -12,7 +12,8 @@
 // Words (after Shepard, "Ceramics for the Archaeologist", 1956, from memory): the rim is the outer
 // edge of the lip; the maximum is the widest place of the outer profile (the rim itself on an open
 // bowl); the neck is the place where the wall stands in deepest between wider parts below and above
-// (on a goblet, its stem). Heights are measured from the shelf. Capacity is to the brim, inside the wall.
+// (on a goblet, its stem). Heights are measured from the shelf. Capacity is to the brim, inside the
+// wall.
 namespace potshadow {
 
 // Where on the curve a size was read; s in [0, 1].
