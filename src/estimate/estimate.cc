@@ -20,6 +20,7 @@ namespace {
 using namespace internal;
 
 constexpr std::size_t kCoarseControls = 12;
+constexpr std::size_t kCoarseMarks = 60;
 constexpr std::size_t kFineControls = 40;
 constexpr double kRoughMarks = 1e-3;  // of the picture's width
 constexpr double kSharpening = 4.0;
@@ -31,6 +32,14 @@ constexpr int kLastSteps = 8;
 constexpr double kWorstFit = 0.01;     // of the picture's longer side
 constexpr double kWidestDoubt = 0.25;  // sd over size beyond which there is no answer
 constexpr double kSettled = 0.03;      // relative change of the smoothness that no interval shows
+
+// At most about `count` of the marks, evenly picked: enough to tell a good start from a bad one.
+std::vector<MarkRef> thinned(const std::vector<MarkRef>& marks, std::size_t count) {
+  const std::size_t stride = std::max<std::size_t>(1, marks.size() / count);
+  std::vector<MarkRef> few;
+  for (std::size_t i = 0; i < marks.size(); i += stride) few.push_back(marks[i]);
+  return few;
+}
 
 struct Candidate {
   Task task;
@@ -220,6 +229,8 @@ Result<Answer> estimate(const EstimateInput& input) {
   const double rough_sd = std::max(sd_px, kRoughMarks * priors.width_px);
 
   // Coarse: every start with few control points; the best cost wins.
+  const std::vector<MarkRef> all_marks = mark_refs(input.photo.marks);
+  const std::vector<MarkRef> few_marks = thinned(all_marks, kCoarseMarks);
   std::vector<Candidate> candidates;
   Problem no_start;
   for (const double focal : focals) {
@@ -230,9 +241,7 @@ Result<Answer> estimate(const EstimateInput& input) {
       continue;
     }
     for (const Start& start : *found) {
-      Candidate candidate{{&input, start.setting, priors, mark_refs(input.photo.marks), rough_sd},
-                          start.state,
-                          0.0};
+      Candidate candidate{{&input, start.setting, priors, few_marks, rough_sd}, start.state, 0.0};
       Smoothness smoothness;
       smoothness.sd_mm = second_differences(candidate.state.controls).norm() /
                          std::sqrt(2.0 * static_cast<double>(kCoarseControls - 2));
@@ -257,6 +266,7 @@ Result<Answer> estimate(const EstimateInput& input) {
   auto fine = with_controls(best->state, kFineControls, input.round_base);
   if (!fine) return fine.problem();
   Task& task = best->task;
+  task.marks = all_marks;
   State state = std::move(fine).value();
   Smoothness smoothness;
   smoothness.sd_mm = std::max(0.02, second_differences(state.controls).norm() /

@@ -145,6 +145,8 @@ TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
                                           SizeName::kNeckDiameter, SizeName::kRimDiameter};
   std::array<int, kSizeCount> stated{};
   std::array<int, kSizeCount> covered{};
+  int all_stated = 0;
+  int all_covered = 0;
   std::array<std::vector<double>, kSizeCount> by_size;  // errors of the judged sizes, percent
   std::size_t judged_count = 0;
   for (const char* name : testing::kSceneNames) {
@@ -173,9 +175,13 @@ TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
     std::printf("%-15s covered %d of %d\n", std::string(size_key(static_cast<SizeName>(i))).c_str(),
                 covered[i], stated[i]);
     EXPECT_GE(cover, kLeastCover) << size_key(static_cast<SizeName>(i));
-    EXPECT_LE(cover, kMostCover) << size_key(static_cast<SizeName>(i));
+    all_stated += stated[i];
+    all_covered += covered[i];
     EXPECT_GE(stated[i], 30);
   }
+  // Intervals that are too wide show in all sizes together; 160 cases of one can't tell 98 from 99
+  // %.
+  EXPECT_LE(static_cast<double>(all_covered) / all_stated, kMostCover);
   const auto quantile = [](std::vector<double> values, double part) {
     std::sort(values.begin(), values.end());
     return values[static_cast<std::size_t>(part * static_cast<double>(values.size() - 1))];
