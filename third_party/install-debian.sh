@@ -19,7 +19,7 @@ libraries='libeigen3-dev nlohmann-json3-dev libceres-dev libcairo2-dev libfontco
            libexif-dev libheif-dev libcli11-dev nettle-dev
            libopencv-core-dev libopencv-imgproc-dev libopencv-imgcodecs-dev libopencv-calib3d-dev'
 fonts='fonts-inter fonts-dejavu-core'
-tests='libgtest-dev libgmock-dev clang-format-14 poppler-utils libimage-exiftool-perl'
+tests='libgtest-dev libgmock-dev clang-format-14 poppler-utils'
 benchmarks='libbenchmark-dev'
 scenes='povray python3-numpy python3-scipy python3-pil python3-skimage libimage-exiftool-perl'
 
