@@ -11,15 +11,6 @@ struct Names {
   std::string_view words;
 };
 
-constexpr std::array<Names, kSizeCount> kSizes = {{{"height", "Height"},
-                                                   {"max_diameter", "Maximum diameter"},
-                                                   {"height_of_max", "Height of the maximum"},
-                                                   {"neck_diameter", "Neck diameter"},
-                                                   {"height_of_neck", "Height of the neck"},
-                                                   {"rim_diameter", "Rim diameter"},
-                                                   {"base_diameter", "Base diameter"},
-                                                   {"capacity", "Capacity to the brim"}}};
-
 constexpr std::array<Names, kDoubtCount> kDoubts = {{{"marks", "the marks"},
                                                      {"reference_size", "the reference's size"},
                                                      {"reference_place", "the reference's place"},
@@ -31,10 +22,6 @@ constexpr std::array<Names, kDoubtCount> kDoubts = {{{"marks", "the marks"},
 
 }  // namespace
 
-std::string_view size_key(SizeName name) { return kSizes.at(static_cast<std::size_t>(name)).key; }
-std::string_view size_words(SizeName name) {
-  return kSizes.at(static_cast<std::size_t>(name)).words;
-}
 std::string_view doubt_key(DoubtSource source) {
   return kDoubts.at(static_cast<std::size_t>(source)).key;
 }

@@ -10,29 +10,14 @@
 
 #include "core/measured.h"
 #include "core/result.h"
+#include "estimate/input.h"
+#include "estimate/overlay.h"
+#include "estimate/size_name.h"
 #include "vessel/profile.h"
 
 // All lengths in millimetres of the original as it stands, capacity in millilitres. The intervals
 // hold the truth with 95 % probability if the input's stated uncertainties are honest.
 namespace potshadow {
-
-// The eight sizes, in the order they are printed.
-enum class SizeName {
-  kHeight,
-  kMaxDiameter,
-  kHeightOfMax,
-  kNeckDiameter,
-  kHeightOfNeck,
-  kRimDiameter,
-  kBaseDiameter,
-  kCapacity
-};
-inline constexpr std::size_t kSizeCount = 8;
-
-// Returns the size's key in files: "height", "max_diameter", ... "capacity".
-std::string_view size_key(SizeName name);
-// Returns the size's name in words: "Height", "Maximum diameter", "Height of the maximum", ...
-std::string_view size_words(SizeName name);
 
 // Share of a size's variance that each source of doubt brings; they add up to 1.
 enum class DoubtSource {
@@ -80,6 +65,7 @@ struct CameraAnswer {
 // One mark and how far the model passes from it.
 struct MarkResidual {
   std::string mark;  // "rim 7", "left 3", "corner 2"; counted from 1
+  MarkPlace place;
   double off_px = 0.0;
   double off_sd = 0.0;  // in standard deviations of the mark
 };
@@ -98,6 +84,7 @@ struct Answer {
   std::vector<ProfileRow> rows;  // base first
   CameraAnswer camera;
   Fit fit;
+  Overlay overlay;
   std::vector<Note> notes;
 };
 

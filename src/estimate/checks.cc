@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "estimate/checks.h"
 
+#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <optional>
 #include <string>
+
+#include "geometry/conic.h"
 
 namespace potshadow::internal {
 namespace {
@@ -167,15 +170,9 @@ Finding check_corners(const RectangleReference& reference, const std::string& na
   return {};
 }
 
-Finding check_reference(const RectangleReference& reference, std::size_t number,
-                        const PhotoInput& photo) {
-  const std::string name = "reference " + std::to_string(number);
-  const double least = std::min(reference.width_mm, reference.height_mm);
-  if (!in_range(reference.width_mm, 1.0, 10000.0) || !in_range(reference.height_mm, 1.0, 10000.0) ||
-      !in_range(reference.size_sd_mm, 0.0, 0.5 * least)) {
-    return bad_value("The size of " + name + " cannot be right.",
-                     "Give its width and height in millimetres, and how well they are known.");
-  }
+// What a rectangle and a disc have in common.
+template <class Reference>
+Finding check_place(const Reference& reference, const std::string& name) {
   if (!in_range(reference.riser_mm, -5000.0, 5000.0) ||
       !in_range(reference.riser_sd_mm, 0.0, 1000.0)) {
     return bad_value("The riser's height with " + name + " is out of range.",
@@ -187,21 +184,96 @@ Finding check_reference(const RectangleReference& reference, std::size_t number,
     return bad_value("The distance from the glass to the vessel's axis is missing or out of range.",
                      "Give it in millimetres, with how well it is known.");
   }
+  return {};
+}
+
+Finding check_rectangle(const RectangleReference& reference, const PhotoInput& photo) {
+  const std::string name = reference_words(reference.number);
+  const double least = std::min(reference.width_mm, reference.height_mm);
+  if (!in_range(reference.width_mm, 1.0, 10000.0) || !in_range(reference.height_mm, 1.0, 10000.0) ||
+      !in_range(reference.size_sd_mm, 0.0, 0.5 * least)) {
+    return bad_value("The size of " + name + " cannot be right.",
+                     "Give its width and height in millimetres, and how well they are known.");
+  }
+  if (auto found = check_place(reference, name)) return found;
   const std::vector<PhotoPoint> corners(reference.corners.begin(), reference.corners.end());
   if (auto found = check_mark_list(corners, "corner", photo)) return found;
   return check_corners(reference, name, std::min(photo.marks.sd_px, 5.0));
 }
 
+Finding check_edge(const DiscReference& disc, const std::string& name, double sd_px) {
+  if (disc.edge.size() < kLeastEdgeMarks) {
+    return Problem{
+        Code::kTooFewMarks,
+        counted(disc.edge.size(), "on the edge of " + name) + ", and at least five are needed.",
+        "Add marks on its outer edge, spread all round it.", ""};
+  }
+  const std::string round = "Put the marks on its outer edge, spread all round it.";
+  std::vector<Eigen::Vector2d> points;
+  Eigen::Vector2d mean = Eigen::Vector2d::Zero();
+  for (const PhotoPoint& p : disc.edge) {
+    points.emplace_back(p.x_px, p.y_px);
+    mean += points.back() / static_cast<double>(disc.edge.size());
+  }
+  Eigen::Matrix2d scatter = Eigen::Matrix2d::Zero();
+  for (const Eigen::Vector2d& p : points) scatter += (p - mean) * (p - mean).transpose();
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix2d> axes(scatter);
+  Eigen::Vector2d reach = Eigen::Vector2d::Zero();  // along the short axis and the long one
+  for (const Eigen::Vector2d& p : points) {
+    reach = reach.cwiseMax((axes.eigenvectors().transpose() * (p - mean)).cwiseAbs());
+  }
+  // A disc's picture that is thinner than this tells nothing of how it lies.
+  if (!(reach(0) > std::max(3.0 * sd_px, 0.02 * reach(1)))) {
+    return Problem{Code::kBadMarks, "The marks on the edge of " + name + " lie almost on one line.",
+                   round + " A disc that is seen edge-on cannot be used.", ""};
+  }
+  const Problem no_ellipse{Code::kBadMarks,
+                           "The marks on the edge of " + name + " do not lie on an ellipse.",
+                           round + " Move those that are off it.", ""};
+  const auto conic = fit_ellipse(points);
+  if (!conic) return no_ellipse;
+  double squares = 0.0;
+  for (const Eigen::Vector2d& p : points) {
+    const Eigen::Vector3d slope = *conic * p.homogeneous();
+    const double off = slope.dot(p.homogeneous()) / (2.0 * slope.head<2>().norm());
+    squares += off * off;
+  }
+  const double rms = std::sqrt(squares / static_cast<double>(points.size()));
+  if (!(rms < std::max(4.0 * sd_px, 0.05 * reach(1)))) return no_ellipse;
+  return {};
+}
+
+Finding check_disc(const DiscReference& disc, const PhotoInput& photo) {
+  const std::string name = reference_words(disc.number);
+  if (!in_range(disc.diameter_mm, 1.0, 10000.0) ||
+      !in_range(disc.size_sd_mm, 0.0, 0.5 * disc.diameter_mm)) {
+    return bad_value("The diameter of " + name + " cannot be right.",
+                     "Give it in millimetres, and how well it is known.");
+  }
+  if (auto found = check_place(disc, name)) return found;
+  if (auto found = check_mark_list(disc.edge, "edge", photo)) return found;
+  return check_edge(disc, name, std::min(photo.marks.sd_px, 5.0));
+}
+
 }  // namespace
+
+std::string reference_words(std::size_t number) {
+  return "reference " + std::to_string(number + 1);
+}
 
 Result<Done> check_input(const EstimateInput& input) {
   if (auto found = check_numbers(input)) return *found;
-  if (input.photo.references.empty()) {
+  if (input.photo.references.empty() && input.photo.discs.empty()) {
     return Problem{Code::kCannotBeAnswered, "Nothing of known size is marked in the photograph.",
-                   "Mark the four corners of a card, label or sheet of known size.", ""};
+                   "Mark the four corners of a card, label or sheet of known size, or the edge of "
+                   "a coin.",
+                   ""};
   }
-  for (std::size_t i = 0; i < input.photo.references.size(); ++i) {
-    if (auto found = check_reference(input.photo.references[i], i + 1, input.photo)) return *found;
+  for (const RectangleReference& reference : input.photo.references) {
+    if (auto found = check_rectangle(reference, input.photo)) return *found;
+  }
+  for (const DiscReference& disc : input.photo.discs) {
+    if (auto found = check_disc(disc, input.photo)) return *found;
   }
   if (auto found = check_marks(input)) return *found;
   std::vector<Note> notes;

@@ -2,17 +2,23 @@
 // Looks the input over before anything is computed.
 #pragma once
 
+#include <string>
+
 #include "core/result.h"
 #include "estimate/input.h"
 
-// Internal to `estimate`. Finds numbers that cannot be, too few marks, and corners that are
-// crossed, collinear, edge-on or in the wrong order, and says which.
+// Internal to `estimate`. Finds numbers that cannot be, too few marks, corners that are crossed,
+// collinear, edge-on or in the wrong order, and discs whose edge is no ellipse, and says which.
 namespace potshadow::internal {
 
 inline constexpr std::size_t kLeastRimMarks = 5;
 inline constexpr std::size_t kLeastBaseMarks = 3;
 inline constexpr std::size_t kLeastOutlineMarks = 6;  // left and right together
+inline constexpr std::size_t kLeastEdgeMarks = 5;     // of a disc
 inline constexpr std::size_t kMostMarks = 20000;
+
+// Returns "reference 3" for the number 2, as a potter counts.
+std::string reference_words(std::size_t number);
 
 // Returns notes on what is thin but usable. Fails with kBadValue, kBadMarks, kTooFewMarks or
 // kCannotBeAnswered (no reference).

@@ -6,8 +6,10 @@
 #include <cmath>
 #include <string>
 
+#include "core/check.h"
 #include "core/text.h"
 #include "estimate/checks.h"
+#include "estimate/overlay_of.h"
 #include "estimate/posterior.h"
 #include "estimate/solve.h"
 #include "estimate/start.h"
@@ -130,23 +132,33 @@ Smoothness chosen_smoothness(const Task& task, const State& state, const Smoothn
   return after;
 }
 
-std::vector<MarkResidual> worst_marks(const Task& task, const std::vector<double>& misfits) {
+// The marks in the order of `misfits_px`, with their names.
+std::vector<MarkResidual> all_marks_of(const Task& task) {
   std::vector<MarkResidual> all;
-  const double sd = task.input->photo.marks.sd_px;
   constexpr std::array<const char*, 4> kNames = {"rim ", "base ", "left ", "right "};
-  for (std::size_t i = 0; i < misfits.size(); ++i) {
-    std::string name;
-    if (i < task.marks.size()) {
-      name = kNames[static_cast<std::size_t>(task.marks[i].kind)] +
-             std::to_string(task.marks[i].number + 1);
-    } else {
-      const std::size_t corner = i - task.marks.size();
-      if (task.input->photo.references.size() > 1) {
-        name = "reference " + std::to_string(corner / 4 + 1) + " ";
-      }
-      name += "corner " + std::to_string(corner % 4 + 1);
+  for (const MarkRef& mark : task.marks) {
+    all.push_back({kNames[static_cast<std::size_t>(mark.kind)] + std::to_string(mark.number + 1),
+                   {mark.kind, 0, mark.number}});
+  }
+  const PhotoInput& photo = task.input->photo;
+  const bool several = photo.references.size() + photo.discs.size() > 1;
+  const auto add = [&](std::size_t reference, const char* word, std::size_t count) {
+    const std::string name = several ? reference_words(reference) + " " + word : word;
+    for (std::size_t k = 0; k < count; ++k) {
+      all.push_back({name + " " + std::to_string(k + 1), {MarkKind::kReference, reference, k}});
     }
-    all.push_back({name, std::abs(misfits[i]), std::abs(misfits[i]) / sd});
+  };
+  for (const RectangleReference& r : photo.references) add(r.number, "corner", r.corners.size());
+  for (const DiscReference& d : photo.discs) add(d.number, "edge", d.edge.size());
+  return all;
+}
+
+std::vector<MarkResidual> worst_marks(const Task& task, const std::vector<double>& misfits) {
+  std::vector<MarkResidual> all = all_marks_of(task);
+  POTSHADOW_CHECK(all.size() == misfits.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    all[i].off_px = std::abs(misfits[i]);
+    all[i].off_sd = all[i].off_px / task.input->photo.marks.sd_px;
   }
   std::sort(all.begin(), all.end(),
             [](const MarkResidual& a, const MarkResidual& b) { return a.off_px > b.off_px; });
@@ -267,6 +279,9 @@ Result<Answer> estimate(const EstimateInput& input) {
   if (!fine) return fine.problem();
   Task& task = best->task;
   task.marks = all_marks;
+  for (std::size_t d = 0; d < input.photo.discs.size(); ++d) {
+    task.lean_doubts.push_back(lean_doubt(best->state, input.photo.discs[d], d));
+  }
   State state = std::move(fine).value();
   Smoothness smoothness;
   smoothness.sd_mm = std::max(0.02, second_differences(state.controls).norm() /
@@ -322,6 +337,7 @@ Result<Answer> estimate(const EstimateInput& input) {
     }
   }
   answer.fit = fit;
+  answer.overlay = overlay_of(task, state, answer, *posterior, inflation);
   answer.notes = notes_of(answer, input, checked.notes());
   if (inflation > 1.0) {
     answer.notes.push_back({"The marks scatter " + fixed_text(fit.scatter_ratio, 1) +

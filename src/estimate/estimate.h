@@ -9,20 +9,21 @@
 // Unknowns: focal length, principal point and lens distortion; the camera's pose; the pose and true
 // size of each reference; the pane's direction and thickness; the tilt of the axis against the
 // shelf; the vessel's out-of-round; and the control points of the profile. Observations: the
-// reference's corners, points of the rim circle, of the foot circle, and of the outline, each
-// divided by its standard deviation, and priors on all that is not free. The profile carries a
-// smoothness prior on its second differences whose weight is chosen from the data (marginal
-// likelihood). The optimum is found by Levenberg-Marquardt (Ceres) from starts computed in closed
-// form; no start values are asked for. Sizes and intervals come from the posterior covariance by
-// first-order propagation (JCGM 100:2008, 5.1).
+// corners of rectangles and points round discs, points of the rim circle, of the foot circle, and
+// of the outline, each divided by its standard deviation, and priors on all that is not free. The
+// profile carries a smoothness prior on its second differences whose weight is chosen from the data
+// (marginal likelihood). The optimum is found by Levenberg-Marquardt (Ceres) from starts computed
+// in closed form; no start values are asked for. Sizes and intervals come from the posterior
+// covariance by first-order propagation (JCGM 100:2008, 5.1).
 //
 // Outline marks are compared with the predicted silhouette: the contact points of a surface of
 // revolution seen from the eye. With the contact held fixed the derivative of the distance is exact
 // to first order (envelope theorem).
 //
-// Fails with: kTooFewMarks; kBadMarks (crossed, collinear or wrongly ordered corners, marks outside
-// reason); kBadValue (sizes or uncertainties that cannot be); kCannotBeAnswered (no reference, a
-// reference seen edge-on, no start that fits, an answer without bounds).
+// Fails with: kTooFewMarks; kBadMarks (crossed, collinear or wrongly ordered corners, a disc's edge
+// that is no ellipse, marks outside reason); kBadValue (sizes or uncertainties that cannot be);
+// kCannotBeAnswered (no reference, a reference seen edge-on, no start that fits, an answer without
+// bounds).
 namespace potshadow {
 
 // Returns the answer. Takes some tens of milliseconds for 120 marks.

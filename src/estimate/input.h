@@ -3,6 +3,8 @@
 #pragma once
 
 #include <array>
+#include <compare>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,6 +24,7 @@ enum class Place {
 };
 
 struct RectangleReference {
+  std::size_t number = 0;  // what MarkPlace and the overlay call it
   double width_mm = 0.0;
   double height_mm = 0.0;
   double size_sd_mm = 0.3;  // of width and of height, each
@@ -37,6 +40,31 @@ struct RectangleReference {
   // Lower left, lower right, upper right, upper left as the face is seen; lying: near left, near
   // right, far right, far left. For standing and leaning the first two are on the shelf.
   std::array<PhotoPoint, 4> corners{};
+};
+
+// A coin or another flat disc. Members as in RectangleReference.
+struct DiscReference {
+  std::size_t number = 0;
+  double diameter_mm = 0.0;
+  double size_sd_mm = 0.1;
+  Place place = Place::kLying;
+  bool behind_glass = true;
+  double riser_mm = 0.0;
+  double riser_sd_mm = 0.0;
+  double glass_to_axis_mm = 0.0;
+  double glass_to_axis_sd_mm = 0.0;
+  std::vector<PhotoPoint> edge;  // at least five, anywhere round it
+};
+
+// What a mark was put on.
+enum class MarkKind { kRim, kBase, kLeft, kRight, kReference };
+
+// Which mark it is: the `number`-th of its kind, from 0; of a reference, its corner or edge point.
+struct MarkPlace {
+  MarkKind kind = MarkKind::kRim;
+  std::size_t reference = 0;  // `number` of the reference, where kind is kReference
+  std::size_t number = 0;
+  friend auto operator<=>(const MarkPlace&, const MarkPlace&) = default;
 };
 
 struct Marks {
@@ -67,6 +95,7 @@ struct PhotoInput {
   double k1_sd = 0.02;   // lens distortion prior, mean zero
   std::optional<GlassPane> glass;
   std::vector<RectangleReference> references;
+  std::vector<DiscReference> discs;
   Marks marks;
 };
 

@@ -15,6 +15,7 @@ namespace {
 constexpr std::size_t kCurveSteps = 112;  // of the contact curve, along the profile
 constexpr std::size_t kCircleSteps = 64;  // of the rim and foot circles
 constexpr std::size_t kDiscSteps = 40;    // latitude discs for what hides what
+constexpr std::size_t kTraceDiscs = 240;  // likewise, where the cuts are to be seen
 constexpr int kRefinements = 2;           // each squares the distance along the curve
 constexpr double kEyeAzimuth = -std::numbers::pi / 2.0;
 
@@ -28,9 +29,10 @@ struct Candidate {
 
 enum class Curve { kContact, kRimCircle, kFootCircle };
 
-class Matcher {
+// The vessel as its eye sees it: contacts, circles, their pictures, and what hides what.
+class Surface {
  public:
-  Matcher(const Setting& setting, const State& state)
+  Surface(const Setting& setting, const State& state, std::size_t discs)
       : setting_(setting),
         state_(state),
         lens_(lens_of(state.lens.data(), setting.focal_start_px)),
@@ -42,54 +44,13 @@ class Matcher {
       ceres::AngleAxisRotatePoint(state.pose.data(), column.data(), turned.data());
       camera_from_vessel_.col(axis) = turned;
     }
-    for (std::size_t i = 0; i <= kDiscSteps; ++i) {
-      discs_.push_back(point_at(profile_basis(part(i, kDiscSteps), state_.control_count())));
+    for (std::size_t i = 0; i <= discs; ++i) {
+      discs_.push_back(point_at(profile_basis(part(i, discs), state_.control_count())));
     }
     const double s_eye = setting_.glass ? eye_shift() : 0.0;
     // The solver refuses eyes inside the vessel; here they must only do no harm.
     eye_rho_ = std::max(1.0, state_.pose[kDistanceMm] - s_eye);
-    left_ = contact_curve(-1.0);
-    right_ = contact_curve(1.0);
-    rim_ = circle(1.0);
-    foot_ = circle(0.0);
   }
-
-  Match match(const MarkRef& mark) const {
-    const Eigen::Vector2d pixel(mark.at.x_px, mark.at.y_px);
-    if (mark.kind == MarkKind::kRim) return on_circle(pixel, Curve::kRimCircle);
-    if (mark.kind == MarkKind::kBase) return on_circle(pixel, Curve::kFootCircle);
-    const double side = mark.kind == MarkKind::kLeft ? -1.0 : 1.0;
-    double best = std::numeric_limits<double>::max();
-    Curve curve = Curve::kContact;
-    double at = 0.5;
-    const auto search = [&](const std::vector<Candidate>& candidates, Curve kind) {
-      const auto found = nearest(candidates, pixel, true);
-      if (found && found->distance < best) {
-        best = found->distance;
-        curve = kind;
-        at = found->at;
-      }
-    };
-    search(side < 0.0 ? left_ : right_, Curve::kContact);
-    search(half(rim_, side), Curve::kRimCircle);
-    search(half(foot_, side), Curve::kFootCircle);
-    if (curve != Curve::kContact) return circle_match(pixel, curve, at);
-    return contact_match(pixel, side, at);
-  }
-
-  bool seen(double s) const {
-    for (const double side : {-1.0, 1.0}) {
-      const auto found = contact(s, side);
-      if (found && !covered(found->point)) return true;
-    }
-    return false;
-  }
-
- private:
-  struct Nearest {
-    double distance = 0.0;
-    double at = 0.0;
-  };
 
   static double part(std::size_t i, std::size_t count) {
     return static_cast<double>(i) / static_cast<double>(count);
@@ -162,20 +123,6 @@ class Matcher {
     return c;
   }
 
-  std::vector<Candidate> contact_curve(double side) const {
-    std::vector<Candidate> curve;
-    for (std::size_t i = 0; i <= kCurveSteps; ++i) {
-      Candidate candidate;
-      candidate.at = part(i, kCurveSteps);
-      if (const auto c = contact(candidate.at, side)) {
-        candidate.image = image(c->point);
-        candidate.seen = !covered(c->point);
-      }
-      curve.push_back(candidate);
-    }
-    return curve;
-  }
-
   Match circle_point(double azimuth, double s) const {
     Match match;
     match.s = s;
@@ -193,6 +140,82 @@ class Matcher {
   Eigen::Vector2d image(const Match& match) const {
     const ProfilePoint p = point_at(match.basis);
     return image(surface_point(match, p.radius_mm, p.height_mm, state_.round.data()));
+  }
+
+ protected:
+  const Setting& setting_;
+  const State& state_;
+  Lens<double> lens_;
+  Eigen::Vector3d eye_;
+  Eigen::Vector3d pane_normal_;
+  Eigen::Matrix3d camera_from_vessel_;
+  double eye_rho_ = 0.0;
+  std::vector<ProfilePoint> discs_;
+};
+
+class Matcher final : public Surface {
+ public:
+  Matcher(const Setting& setting, const State& state) : Surface(setting, state, kDiscSteps) {
+    contact_curves();
+    rim_ = circle(1.0);
+    foot_ = circle(0.0);
+    rim_halves_ = {half(rim_, -1.0), half(rim_, 1.0)};
+    foot_halves_ = {half(foot_, -1.0), half(foot_, 1.0)};
+  }
+
+  Match match(const MarkRef& mark) const {
+    const Eigen::Vector2d pixel(mark.at.x_px, mark.at.y_px);
+    if (mark.kind == MarkKind::kRim) return on_circle(pixel, Curve::kRimCircle);
+    if (mark.kind == MarkKind::kBase) return on_circle(pixel, Curve::kFootCircle);
+    const double side = mark.kind == MarkKind::kLeft ? -1.0 : 1.0;
+    double best = std::numeric_limits<double>::max();
+    Curve curve = Curve::kContact;
+    double at = 0.5;
+    const auto search = [&](const std::vector<Candidate>& candidates, Curve kind) {
+      const auto found = nearest(candidates, pixel, true);
+      if (found && found->distance < best) {
+        best = found->distance;
+        curve = kind;
+        at = found->at;
+      }
+    };
+    search(side < 0.0 ? left_ : right_, Curve::kContact);
+    const std::size_t half = side < 0.0 ? 0 : 1;
+    search(rim_halves_[half], Curve::kRimCircle);
+    search(foot_halves_[half], Curve::kFootCircle);
+    if (curve != Curve::kContact) return circle_match(pixel, curve, at);
+    return contact_match(pixel, side, at);
+  }
+
+  bool seen(double s) const {
+    for (const double side : {-1.0, 1.0}) {
+      const auto found = contact(s, side);
+      if (found && !covered(found->point)) return true;
+    }
+    return false;
+  }
+
+ private:
+  struct Nearest {
+    double distance = 0.0;  // squared
+    double at = 0.0;
+  };
+
+  // Both sides at once: they mirror each other in the plane through the axis and the eye.
+  void contact_curves() {
+    for (std::size_t i = 0; i <= kCurveSteps; ++i) {
+      Candidate right;
+      right.at = part(i, kCurveSteps);
+      Candidate left = right;
+      if (const auto c = contact(right.at, 1.0)) {
+        right.image = image(c->point);
+        right.seen = !covered(c->point);
+        left.image = image(Eigen::Vector3d(-c->point.x(), c->point.y(), c->point.z()));
+        left.seen = right.seen;
+      }
+      right_.push_back(right);
+      left_.push_back(left);
+    }
   }
 
   std::vector<Candidate> circle(double s) const {
@@ -230,7 +253,7 @@ class Matcher {
       const double length = step.squaredNorm();
       const double t =
           length > 0.0 ? std::clamp((pixel - curve[i].image).dot(step) / length, 0.0, 1.0) : 0.0;
-      const double distance = (curve[i].image + t * step - pixel).norm();
+      const double distance = (curve[i].image + t * step - pixel).squaredNorm();
       if (!best || distance < best->distance) {
         best = Nearest{distance, curve[i].at + t * (curve[i + 1].at - curve[i].at)};
       }
@@ -294,18 +317,165 @@ class Matcher {
     return Eigen::Vector2d(tangent.y(), -tangent.x()).normalized();
   }
 
-  const Setting& setting_;
-  const State& state_;
-  Lens<double> lens_;
-  Eigen::Vector3d eye_;
-  Eigen::Vector3d pane_normal_;
-  Eigen::Matrix3d camera_from_vessel_;
-  double eye_rho_ = 0.0;
-  std::vector<ProfilePoint> discs_;
   std::vector<Candidate> left_;
   std::vector<Candidate> right_;
   std::vector<Candidate> rim_;
   std::vector<Candidate> foot_;
+  std::array<std::vector<Candidate>, 2> rim_halves_;  // left, right
+  std::array<std::vector<Candidate>, 2> foot_halves_;
+};
+
+// Walks along the vessel's curves and cuts them where they begin or end to be hidden.
+class Tracer final : public Surface {
+ public:
+  Tracer(const Setting& setting, const State& state) : Surface(setting, state, kTraceDiscs) {}
+
+  VesselCurves curves(std::size_t outline_steps, std::size_t circle_steps) const {
+    VesselCurves out;
+    std::vector<double> stops;
+    for (std::size_t i = 0; i <= outline_steps; ++i) stops.push_back(part(i, outline_steps));
+    out.right = runs(stops, [this](double s) { return contact_place(s); });
+    // The two sides mirror each other in the plane through the axis and the eye.
+    out.left = out.right;
+    for (CurveRun& run : out.left) {
+      for (CurvePoint& point : run.points) {
+        point.match.azimuth_rad = 2.0 * kEyeAzimuth - point.match.azimuth_rad;
+      }
+    }
+    for (std::vector<CurveRun>* side : {&out.left, &out.right}) show(*side);
+    out.rim = circle_runs(1.0, circle_steps);
+    out.foot = circle_runs(0.0, circle_steps);
+    return out;
+  }
+
+ private:
+  struct Place {
+    Match match;
+    bool hidden = false;
+  };
+
+  // True where the sight line enters the vessel before it gets to `point`.
+  bool hidden(const Eigen::Vector3d& point) const {
+    constexpr double kBefore = 1.0 - 1e-9;  // not the point's own latitude
+    constexpr double kInside = 0.9995;      // of a radius: grazing is not hiding
+    const Eigen::Vector3d eye(0.0, -eye_rho_, state_.pose[kEyeHeightMm]);
+    const Eigen::Vector3d ray = point - eye;
+    for (const ProfilePoint& disc : discs_) {
+      const double along = (disc.height_mm - eye.z()) / ray.z();
+      if (!(along > 0.0) || !(along < kBefore)) continue;
+      const Eigen::Vector2d at = eye.head<2>() + along * ray.head<2>();
+      const double inner = disc.radius_mm * (1.0 + state_.round[kBodyRound]) * kInside;
+      if (inner > 0.0 && at.squaredNorm() < inner * inner) return true;
+    }
+    return false;
+  }
+
+  std::optional<Place> contact_place(double s) const {
+    const auto found = contact(s, 1.0);
+    if (!found) return std::nullopt;
+    Place place;
+    place.match.s = s;
+    place.match.basis = found->basis;
+    place.match.azimuth_rad = found->azimuth;
+    place.match.round_weight[kBodyRound] = 1.0;
+    place.hidden = hidden(found->point);
+    return place;
+  }
+
+  std::vector<CurveRun> circle_runs(double s, std::size_t steps) const {
+    const ProfilePoint p = point_at(profile_basis(s, state_.control_count()));
+    if (!(p.radius_mm > 0.0)) return {};
+    // Front and back part where the sight lines touch the circle.
+    const double reach = std::acos(std::clamp(p.radius_mm / eye_rho_, -1.0, 1.0));
+    const std::size_t half = std::max<std::size_t>(2, steps / 2);
+    std::vector<CurveRun> out;
+    const std::array<double, 3> ends = {kEyeAzimuth - reach, kEyeAzimuth + reach,
+                                        kEyeAzimuth - reach + 2.0 * std::numbers::pi};
+    for (std::size_t k = 0; k < 2; ++k) {
+      std::vector<double> stops;
+      for (std::size_t i = 0; i <= half; ++i) {
+        stops.push_back(ends[k] + part(i, half) * (ends[k + 1] - ends[k]));
+      }
+      for (CurveRun& run : runs(stops, [this, s](double azimuth) {
+             Place place{circle_point(azimuth, s), false};
+             const ProfilePoint at = point_at(place.match.basis);
+             place.hidden = hidden(
+                 surface_point(place.match, at.radius_mm, at.height_mm, state_.round.data()));
+             return std::optional<Place>(place);
+           })) {
+        out.push_back(std::move(run));
+      }
+    }
+    show(out);
+    return out;
+  }
+
+  void show(std::vector<CurveRun>& runs) const {
+    for (CurveRun& run : runs) {
+      for (CurvePoint& point : run.points) point.image = image(point.match);
+    }
+  }
+
+  // The places at the stops in runs that are wholly seen or wholly hidden; each change between two
+  // stops is narrowed down by halving.
+  template <class PlaceAt>
+  static std::vector<CurveRun> runs(const std::vector<double>& stops, const PlaceAt& place_at) {
+    constexpr int kHalvings = 7;
+    std::vector<CurveRun> out;
+    CurveRun run;
+    const auto add = [&run](const Place& place) {
+      run.points.push_back({place.match, Eigen::Vector2d::Zero()});
+    };
+    const auto close = [&] {
+      if (run.points.size() > 1) out.push_back(run);
+      run.points.clear();
+    };
+    const auto alike = [](const std::optional<Place>& a, const std::optional<Place>& b) {
+      return a.has_value() == b.has_value() && (!a || a->hidden == b->hidden);
+    };
+    std::optional<Place> last = place_at(stops.front());
+    if (last) {
+      run.hidden = last->hidden;
+      add(*last);
+    }
+    for (std::size_t i = 1; i < stops.size(); ++i) {
+      const std::optional<Place> next = place_at(stops[i]);
+      if (!alike(last, next)) {
+        double low = stops[i - 1];
+        double high = stops[i];
+        std::optional<Place> before = last;
+        std::optional<Place> after = next;
+        for (int k = 0; k < kHalvings; ++k) {
+          const double middle = (low + high) / 2.0;
+          const std::optional<Place> there = place_at(middle);
+          if (alike(last, there)) {
+            low = middle;
+            before = there;
+          } else {
+            high = middle;
+            after = there;
+          }
+        }
+        if (before && low > stops[i - 1]) add(*before);
+        close();
+        // After a change from seen to hidden the new run starts where the old one ended.
+        if (before && after) add(*before);
+        if (after) {
+          run.hidden = after->hidden;
+          if (high < stops[i]) add(*after);
+        }
+      }
+      if (next) {
+        if (run.points.empty()) run.hidden = next->hidden;
+        if (!run.points.empty() && run.hidden != next->hidden) close();
+        run.hidden = next->hidden;
+        add(*next);
+      }
+      last = next;
+    }
+    close();
+    return out;
+  }
 };
 
 }  // namespace
@@ -329,6 +499,11 @@ std::vector<Match> match_marks(const Setting& setting, const State& state,
   matches.reserve(marks.size());
   for (const MarkRef& mark : marks) matches.push_back(matcher.match(mark));
   return matches;
+}
+
+VesselCurves vessel_curves(const Setting& setting, const State& state, std::size_t outline_steps,
+                           std::size_t circle_steps) {
+  return Tracer(setting, state).curves(outline_steps, circle_steps);
 }
 
 bool outline_seen(const Setting& setting, const State& state, double s) {

@@ -15,8 +15,6 @@
 // circle where they stand out.
 namespace potshadow::internal {
 
-enum class MarkKind { kRim, kBase, kLeft, kRight };
-
 struct MarkRef {
   MarkKind kind = MarkKind::kRim;
   std::size_t number = 0;  // within its kind, from 0
@@ -43,6 +41,42 @@ std::vector<Match> match_marks(const Setting& setting, const State& state,
 // Returns whether the outline at `s` on the profile stands out to be seen, on either side: its
 // sight line touches the surface there and runs through no other part of the vessel.
 bool outline_seen(const Setting& setting, const State& state, double s);
+
+// A place of one of the vessel's curves, with its picture.
+struct CurvePoint {
+  Match match;  // without its normal
+  Eigen::Vector2d image = Eigen::Vector2d::Zero();
+};
+
+// A run of such places; hidden where every sight line enters the vessel before it gets there.
+struct CurveRun {
+  std::vector<CurvePoint> points;  // two or more
+  bool hidden = false;
+};
+
+// The curves by which the vessel is drawn. They are cut where hiding begins or ends, and the
+// outline also where no sight line touches the vessel.
+struct VesselCurves {
+  std::vector<CurveRun> left;   // contact points, base first
+  std::vector<CurveRun> right;  // likewise
+  std::vector<CurveRun> rim;    // the front from left to right, then the back from right to left
+  std::vector<CurveRun> foot;   // likewise
+};
+
+// Returns the curves, at `outline_steps` even steps along the profile and `circle_steps` round each
+// circle, and at every cut. Requires a state whose vessel is in front of the camera.
+VesselCurves vessel_curves(const Setting& setting, const State& state, std::size_t outline_steps,
+                           std::size_t circle_steps);
+
+// Returns the radius and height of a match before any out-of-round.
+inline ProfilePoint profile_point(const Match& match, const std::vector<double>& controls) {
+  ProfilePoint p;
+  for (std::size_t j = 0; j < match.basis.weight.size(); ++j) {
+    p.radius_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j)];
+    p.height_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j) + 1];
+  }
+  return p;
+}
 
 // Returns the point of the surface that a match stands for, in the vessel frame.
 template <class T>

@@ -257,6 +257,21 @@ double Posterior::covariance(const Gradient& a, const Gradient& b) const {
   return (inverse_root_.transpose() * a).dot(inverse_root_.transpose() * b);
 }
 
+Eigen::MatrixXd Posterior::covariance_matrix(double inflation) const {
+  Eigen::MatrixXd covariance = inverse_root_ * inverse_root_.transpose();
+  if (inflation == 1.0) return covariance;
+  // The marks' rows bring (J_marks C)^T (J_marks C) of it.
+  Eigen::MatrixXd marks(linear_.jacobian.rows(), linear_.jacobian.cols());
+  Eigen::Index count = 0;
+  for (std::size_t i = 0; i < linear_.rows.size(); ++i) {
+    if (linear_.rows[i].source != DoubtSource::kMarks) continue;
+    marks.row(count++) = linear_.jacobian.row(static_cast<Eigen::Index>(i));
+  }
+  const Eigen::MatrixXd spread = marks.topRows(count) * covariance;
+  covariance += (inflation * inflation - 1.0) * (spread.transpose() * spread);
+  return covariance;
+}
+
 std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) const {
   const Eigen::VectorXd spread = inverse_root_ * (inverse_root_.transpose() * gradient);
   const Eigen::VectorXd by_row = linear_.jacobian * spread;
@@ -271,7 +286,7 @@ std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) cons
 Answer answer_of(const Task& task, const State& state, const Profile& profile,
                  const Posterior& posterior, double inflation) {
   const SizeReader reader(task, state, profile, posterior);
-  Answer answer{{}, {}, profile, {}, {}, {}, {}};
+  Answer answer{{}, {}, profile, {}, {}, {}, {}, {}};
   std::array<std::optional<Reading>, kSizeCount> quantities;
   for (std::size_t i = 0; i < kSizeCount; ++i) {
     const auto name = static_cast<SizeName>(i);

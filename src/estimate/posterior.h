@@ -33,6 +33,10 @@ class Posterior {
   // Returns the shares of the variance, adding up to the variance.
   std::array<double, kDoubtCount> shares(const Gradient& gradient) const;
 
+  // Returns the covariance of the free unknowns, in the order of the Jacobian's columns.
+  // `inflation` >= 1 multiplies the standard deviations that the marks bring.
+  Eigen::MatrixXd covariance_matrix(double inflation) const;
+
   const Linear& linear() const { return linear_; }
 
  private:

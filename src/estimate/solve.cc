@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "core/check.h"
+#include "estimate/disc.h"
 
 namespace potshadow::internal {
 namespace {
@@ -122,6 +123,29 @@ struct CornersCost {
   }
 };
 
+// One mark on the edge of a disc, across the edge. Parameters as for the corners.
+struct EdgeCost {
+  Setting setting;
+  Place place;
+  bool refracted;
+  PhotoPoint mark;
+  double sd_px;
+  std::size_t index;
+  std::shared_ptr<const std::vector<EdgeMatch>> matches;
+
+  template <class T>
+  bool operator()(const T* pose, const T* lens, const T* pane, const T* tilt, const T* reference,
+                  T* residual) const {
+    const EdgeMatch& match = (*matches)[index];
+    const Vector3<T> point = disc_point(place, reference, pane, tilt, match.angle_rad);
+    const Vector2<T> seen = image_of(setting, pose, lens, pane, point, refracted);
+    residual[0] =
+        ((seen.x() - mark.x_px) * match.normal.x() + (seen.y() - mark.y_px) * match.normal.y()) /
+        sd_px;
+    return true;
+  }
+};
+
 // (x_i - mean) / sd for one entry of a block.
 class EntryPrior final : public ceres::CostFunction {
  public:
@@ -190,11 +214,18 @@ class SmoothnessCost final : public ceres::CostFunction {
 // Matches the marks anew whenever the solver moves to another point.
 class Rematch final : public ceres::EvaluationCallback {
  public:
-  Rematch(const Task& task, const State& state, std::shared_ptr<std::vector<Match>> matches)
-      : task_(task), state_(state), matches_(std::move(matches)) {}
+  Rematch(const Task& task, const State& state, std::shared_ptr<std::vector<Match>> matches,
+          std::shared_ptr<std::vector<EdgeMatch>> edges)
+      : task_(task), state_(state), matches_(std::move(matches)), edges_(std::move(edges)) {}
   void PrepareForEvaluation(bool /*evaluate_jacobians*/, bool new_evaluation_point) override {
     if (new_evaluation_point || matches_->empty()) {
       *matches_ = match_marks(task_.setting, state_, task_.marks);
+      edges_->clear();
+      const std::vector<DiscReference>& discs = task_.input->photo.discs;
+      for (std::size_t d = 0; d < discs.size(); ++d) {
+        const auto found = match_edge(task_.setting, state_, discs[d], d);
+        edges_->insert(edges_->end(), found.begin(), found.end());
+      }
     }
   }
 
@@ -202,6 +233,7 @@ class Rematch final : public ceres::EvaluationCallback {
   const Task& task_;
   const State& state_;
   std::shared_ptr<std::vector<Match>> matches_;
+  std::shared_ptr<std::vector<EdgeMatch>> edges_;  // of all discs, one disc after the other
 };
 
 // The problem over the blocks of one state; not copied, since the solver holds pointers into it.
@@ -211,13 +243,15 @@ class Assembled {
       : task_(task),
         state_(state),
         matches_(std::make_shared<std::vector<Match>>()),
-        rematch_(task, state, matches_) {
+        edges_(std::make_shared<std::vector<EdgeMatch>>()),
+        rematch_(task, state, matches_, edges_) {
     ceres::Problem::Options options;
     options.evaluation_callback = &rematch_;
     problem_ = std::make_unique<ceres::Problem>(options);
     add_blocks();
     add_marks();
-    add_references();
+    add_rectangles();
+    add_discs();
     add_priors();
     problem_->AddResidualBlock(new SmoothnessCost(smoothness, state_.control_count()), nullptr,
                                state_.controls.data());
@@ -247,9 +281,11 @@ class Assembled {
     std::vector<int> fixed = {kK2};
     if (p.k1_sd == 0.0) fixed = {kK1, kK2};
     add_block(state_.lens.data(), kLensSize, fixed);
+    const PhotoInput& photo = task_.input->photo;
+    const auto is_on_glass = [](const auto& r) { return r.place == Place::kOnGlass; };
     const bool on_glass =
-        std::any_of(task_.input->photo.references.begin(), task_.input->photo.references.end(),
-                    [](const RectangleReference& r) { return r.place == Place::kOnGlass; });
+        std::any_of(photo.references.begin(), photo.references.end(), is_on_glass) ||
+        std::any_of(photo.discs.begin(), photo.discs.end(), is_on_glass);
     fixed.clear();
     if (!task_.setting.glass && !on_glass) fixed.push_back(kPaneAzimuthRad);
     if (!task_.setting.glass || p.pane_thickness_sd_mm == 0.0) fixed.push_back(kPaneThicknessMm);
@@ -282,22 +318,43 @@ class Assembled {
     note({RowKind::kPrior, source}, 1);
   }
 
-  void add_references() {
+  // The prior of how a rectangle or disc is tied to the vessel.
+  struct Offset {
+    double mean_mm = 0.0;
+    double sd_mm = 0.0;
+  };
+  template <class Reference>
+  static Offset offset_of(const Reference& reference) {
+    if (reference.place == Place::kOnGlass) {
+      return {reference.glass_to_axis_mm, reference.glass_to_axis_sd_mm};
+    }
+    return {reference.riser_mm, reference.riser_sd_mm};
+  }
+
+  void add_place_priors(Place place, const Offset& offset, double* block) {
+    prior(block, kReferenceSize, kOffsetMm, offset.mean_mm, offset.sd_mm,
+          DoubtSource::kReferencePlace);
+    if (place == Place::kLeaning) {
+      prior(block, kReferenceSize, kLeanRad, kLeanMeanRad, kLeanSdRad,
+            DoubtSource::kReferencePlace);
+    }
+  }
+
+  void add_rectangles() {
     const std::vector<RectangleReference>& references = task_.input->photo.references;
     for (std::size_t i = 0; i < references.size(); ++i) {
       const RectangleReference& reference = references[i];
       double* block = state_.references[i].data();
-      const bool on_glass = reference.place == Place::kOnGlass;
       std::vector<int> fixed;
       if (reference.place != Place::kLeaning) fixed.push_back(kLeanRad);
       if (reference.size_sd_mm == 0.0) {
         fixed.push_back(kWidthMm);
         fixed.push_back(kHeightMm);
       }
-      const double offset_sd = on_glass ? reference.glass_to_axis_sd_mm : reference.riser_sd_mm;
-      if (offset_sd == 0.0) fixed.push_back(kOffsetMm);
+      const Offset offset = offset_of(reference);
+      if (offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
       add_block(block, kReferenceSize, fixed);
-      const bool refracted = !on_glass || reference.behind_glass;
+      const bool refracted = reference.place != Place::kOnGlass || reference.behind_glass;
       problem_->AddResidualBlock(
           new ceres::AutoDiffCostFunction<CornersCost, 8, kPoseSize, kLensSize, kPaneSize,
                                           kTiltSize, kReferenceSize>(new CornersCost{
@@ -309,14 +366,41 @@ class Assembled {
             DoubtSource::kReferenceSize);
       prior(block, kReferenceSize, kHeightMm, reference.height_mm, reference.size_sd_mm,
             DoubtSource::kReferenceSize);
-      prior(block, kReferenceSize, kOffsetMm,
-            on_glass ? reference.glass_to_axis_mm : reference.riser_mm, offset_sd,
-            DoubtSource::kReferencePlace);
-      if (reference.place == Place::kLeaning) {
-        // Label stands lean back some way; wide enough to leave it to the picture.
-        prior(block, kReferenceSize, kLeanRad, 20.0 * kRadPerDeg, 30.0 * kRadPerDeg,
-              DoubtSource::kReferencePlace);
+      add_place_priors(reference.place, offset, block);
+    }
+  }
+
+  void add_discs() {
+    const std::vector<DiscReference>& discs = task_.input->photo.discs;
+    std::size_t next = 0;
+    for (std::size_t d = 0; d < discs.size(); ++d) {
+      const DiscReference& disc = discs[d];
+      double* block = state_.discs[d].data();
+      std::vector<int> fixed;
+      if (!stands_on_edge(disc.place)) fixed.push_back(kYawRad);
+      if (disc.place != Place::kLeaning) fixed.push_back(kLeanRad);
+      if (disc.size_sd_mm == 0.0) fixed.push_back(kWidthMm);
+      fixed.push_back(kHeightMm);
+      Offset offset = offset_of(disc);
+      if (d < task_.lean_doubts.size()) {
+        offset.mean_mm += task_.lean_doubts[d].shift_mm;
+        offset.sd_mm = std::hypot(offset.sd_mm, task_.lean_doubts[d].sd_mm);
       }
+      if (offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
+      add_block(block, kReferenceSize, fixed);
+      const bool refracted = disc.place != Place::kOnGlass || disc.behind_glass;
+      for (const PhotoPoint& mark : disc.edge) {
+        problem_->AddResidualBlock(
+            new ceres::AutoDiffCostFunction<EdgeCost, 1, kPoseSize, kLensSize, kPaneSize, kTiltSize,
+                                            kReferenceSize>(new EdgeCost{
+                task_.setting, disc.place, refracted, mark, task_.sd_px, next++, edges_}),
+            nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(), state_.tilt.data(),
+            block);
+      }
+      note({RowKind::kObservation, DoubtSource::kMarks}, disc.edge.size());
+      prior(block, kReferenceSize, kWidthMm, disc.diameter_mm, disc.size_sd_mm,
+            DoubtSource::kReferenceSize);
+      add_place_priors(disc.place, offset, block);
     }
   }
 
@@ -344,6 +428,7 @@ class Assembled {
   const Task& task_;
   State& state_;
   std::shared_ptr<std::vector<Match>> matches_;
+  std::shared_ptr<std::vector<EdgeMatch>> edges_;
   Rematch rematch_;
   std::unique_ptr<ceres::Problem> problem_;
   std::vector<RowInfo> rows_;
@@ -435,11 +520,12 @@ Linear linearised(const Task& task, const Smoothness& smoothness, const State& s
   };
   columns(work.pose.data(), kPoseSize, linear.pose_column.data());
   columns(work.lens.data(), kLensSize, linear.lens_column.data());
+  columns(work.pane.data(), kPaneSize, linear.pane_column.data());
+  columns(work.tilt.data(), kTiltSize, linear.tilt_column.data());
+  columns(work.round.data(), kRoundSize, linear.round_column.data());
   std::array<int, kReferenceSize> unused{};
-  columns(work.pane.data(), kPaneSize, unused.data());
-  columns(work.tilt.data(), kTiltSize, unused.data());
-  columns(work.round.data(), kRoundSize, unused.data());
   for (auto& reference : work.references) columns(reference.data(), kReferenceSize, unused.data());
+  for (auto& disc : work.discs) columns(disc.data(), kReferenceSize, unused.data());
   linear.control_column.resize(work.controls.size());
   columns(work.controls.data(), static_cast<int>(work.controls.size()),
           linear.control_column.data());
@@ -464,18 +550,23 @@ Linear linearised(const Task& task, const Smoothness& smoothness, const State& s
   return linear;
 }
 
+Eigen::Vector2d corner_image(const Task& task, const State& state, std::size_t r, std::size_t k) {
+  const RectangleReference& reference = task.input->photo.references[r];
+  const bool refracted = reference.place != Place::kOnGlass || reference.behind_glass;
+  const Eigen::Vector3d point = reference_corner(reference.place, state.references[r].data(),
+                                                 state.pane.data(), state.tilt.data(), k);
+  return image_of<double>(task.setting, state.pose.data(), state.lens.data(), state.pane.data(),
+                          point, refracted);
+}
+
 std::vector<double> misfits_px(const Task& task, const State& state) {
   std::vector<double> out;
   const std::vector<Match> matches = match_marks(task.setting, state, task.marks);
   for (std::size_t i = 0; i < matches.size(); ++i) {
     const Match& match = matches[i];
-    double radius = 0.0;
-    double height = 0.0;
-    for (std::size_t j = 0; j < 4; ++j) {
-      radius += match.basis.weight[j] * state.controls[2 * (match.basis.first + j)];
-      height += match.basis.weight[j] * state.controls[2 * (match.basis.first + j) + 1];
-    }
-    const Eigen::Vector3d point = surface_point(match, radius, height, state.round.data());
+    const ProfilePoint p = profile_point(match, state.controls);
+    const Eigen::Vector3d point =
+        surface_point(match, p.radius_mm, p.height_mm, state.round.data());
     const Eigen::Vector2d seen = image_of<double>(
         task.setting, state.pose.data(), state.lens.data(), state.pane.data(), point, true);
     const Eigen::Vector2d mark(task.marks[i].at.x_px, task.marks[i].at.y_px);
@@ -483,14 +574,19 @@ std::vector<double> misfits_px(const Task& task, const State& state) {
   }
   const std::vector<RectangleReference>& references = task.input->photo.references;
   for (std::size_t r = 0; r < references.size(); ++r) {
-    const bool refracted = references[r].place != Place::kOnGlass || references[r].behind_glass;
     for (std::size_t k = 0; k < 4; ++k) {
-      const Eigen::Vector3d point = reference_corner(
-          references[r].place, state.references[r].data(), state.pane.data(), state.tilt.data(), k);
-      const Eigen::Vector2d seen = image_of<double>(
-          task.setting, state.pose.data(), state.lens.data(), state.pane.data(), point, refracted);
       const PhotoPoint& corner = references[r].corners[k];
-      out.push_back((seen - Eigen::Vector2d(corner.x_px, corner.y_px)).norm());
+      out.push_back(
+          (corner_image(task, state, r, k) - Eigen::Vector2d(corner.x_px, corner.y_px)).norm());
+    }
+  }
+  const std::vector<DiscReference>& discs = task.input->photo.discs;
+  for (std::size_t d = 0; d < discs.size(); ++d) {
+    const std::vector<EdgeMatch> edges = match_edge(task.setting, state, discs[d], d);
+    for (std::size_t i = 0; i < edges.size(); ++i) {
+      const PhotoPoint& mark = discs[d].edge[i];
+      const Eigen::Vector2d seen = edge_image(task.setting, state, discs[d], d, edges[i].angle_rad);
+      out.push_back((seen - Eigen::Vector2d(mark.x_px, mark.y_px)).dot(edges[i].normal));
     }
   }
   return out;

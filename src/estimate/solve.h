@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "estimate/answer.h"
+#include "estimate/disc.h"
 #include "estimate/input.h"
 #include "estimate/matching.h"
 #include "estimate/state.h"
@@ -45,6 +46,7 @@ struct Task {
   Priors priors;
   std::vector<MarkRef> marks;
   double sd_px = 1.0;  // of each mark: as stated, or larger while the solution is still rough
+  std::vector<LeanDoubt> lean_doubts{};  // one a disc, or none while the solution is still rough
 };
 
 // Returns the second differences of the controls at the knots, r and z in turn, 2 (count - 2) long.
@@ -77,12 +79,18 @@ struct Linear {
   std::vector<int> control_column;
   std::array<int, kPoseSize> pose_column{};
   std::array<int, kLensSize> lens_column{};
+  std::array<int, kPaneSize> pane_column{};
+  std::array<int, kTiltSize> tilt_column{};
+  std::array<int, kRoundSize> round_column{};
 };
 
 Linear linearised(const Task& task, const Smoothness& smoothness, const State& state);
 
+// Returns the pixel at which the model has corner `k` of rectangle `r`.
+Eigen::Vector2d corner_image(const Task& task, const State& state, std::size_t r, std::size_t k);
+
 // Returns the signed misfit of each mark in pixels, in the order of task.marks, then the corners'
-// distances, four a reference.
+// distances, four a rectangle, then the discs' edges.
 std::vector<double> misfits_px(const Task& task, const State& state);
 
 }  // namespace potshadow::internal

@@ -9,6 +9,7 @@
 #include <numbers>
 #include <optional>
 
+#include "estimate/disc.h"
 #include "geometry/conic.h"
 #include "geometry/plane_pose.h"
 
@@ -158,6 +159,56 @@ std::vector<ProfilePoint> rough_profile(const Rays& rays, const Eigen::Matrix3d&
   return line;
 }
 
+// The two poses of a disc, or none. Its face has no "up" of its own: that of the picture is taken,
+// which is upright. `origin_mm` is its centre.
+std::vector<PlanePose> disc_poses(const Lens<double>& lens, const DiscReference& disc) {
+  std::vector<Vector2d> flat;
+  for (const PhotoPoint& mark : disc.edge) flat.push_back(undistorted(lens, mark));
+  const auto conic = fit_ellipse(flat);
+  if (!conic) return {};
+  const auto circles = circle_poses(*conic);
+  if (!circles) return {};
+  std::vector<PlanePose> poses;
+  for (const CirclePose& circle : *circles) {
+    const Vector3d across = (-Vector3d::UnitY() + circle.normal.y() * circle.normal).normalized();
+    if (!across.allFinite()) continue;
+    PlanePose pose;
+    pose.origin_mm = circle.centre * (disc.diameter_mm / 2.0);
+    pose.camera_from_plane << across.cross(circle.normal), across, circle.normal;
+    poses.push_back(pose);
+  }
+  return poses;
+}
+
+// A disc turned in its own face so that its "up" is the shelf's, with the origin where it touches
+// the shelf if it stands or leans.
+PlanePose seated(const DiscReference& disc, PlanePose pose, const Vector3d& up) {
+  if (disc.place == Place::kLying) return pose;
+  const Vector3d normal = pose.camera_from_plane.col(2);
+  const Vector3d across = up - normal.dot(up) * normal;
+  if (!(across.norm() > 1e-6)) return pose;
+  pose.camera_from_plane.col(1) = across.normalized();
+  pose.camera_from_plane.col(0) = pose.camera_from_plane.col(1).cross(normal);
+  if (stands_on_edge(disc.place)) {
+    pose.origin_mm -= pose.camera_from_plane.col(1) * (disc.diameter_mm / 2.0);
+  }
+  return pose;
+}
+
+// Of two poses of a disc, the one that goes with this "up".
+const PlanePose& likelier(const DiscReference& disc, const std::vector<PlanePose>& poses,
+                          const Vector3d& up) {
+  constexpr double kLean = 0.35;  // rad
+  double wanted = 0.0;            // of the normal along up
+  if (disc.place == Place::kLying) wanted = 1.0;
+  if (disc.place == Place::kLeaning) wanted = std::sin(kLean);
+  const auto off = [&](const PlanePose& pose) {
+    return std::abs(pose.camera_from_plane.col(2).dot(up) - wanted);
+  };
+  return *std::min_element(poses.begin(), poses.end(),
+                           [&](const PlanePose& a, const PlanePose& b) { return off(a) < off(b); });
+}
+
 class Builder {
  public:
   Builder(const EstimateInput& input, const Priors& priors, double focal_px, std::size_t controls)
@@ -173,6 +224,7 @@ class Builder {
       auto found = rectangle_poses(corners, Mm{reference.width_mm}, Mm{reference.height_mm});
       poses_.push_back(found ? std::move(found).value() : std::vector<PlanePose>{});
     }
+    for (const DiscReference& disc : input.photo.discs) poses_.push_back(disc_poses(lens, disc));
   }
 
   std::vector<Start> all() const {
@@ -190,7 +242,7 @@ class Builder {
         std::vector<Vector3d> ups = from_rim;
         const Vector3d across = pose.camera_from_plane.col(1);
         const Vector3d outward = pose.camera_from_plane.col(2);
-        switch (input_.photo.references[r].place) {
+        switch (place_of(r)) {
           case Place::kLying:
             ups.push_back(outward);
             break;
@@ -235,21 +287,27 @@ class Builder {
     const auto ratio = rim_to_shelf_ratio(rays_, up, plan, sine);
     if (!ratio || !(*ratio > 0.0) || !(*ratio < 0.999)) return std::nullopt;
 
-    const RectangleReference& reference = input_.photo.references[r];
-    const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
-    const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
-    double shelf = 0.0;  // how far the vessel's shelf is below the eye
-    if (reference.place == Place::kOnGlass) {
-      Vector3d inward = pose.camera_from_plane.col(2);
-      if (inward.dot(pose.origin_mm) < 0.0) inward = -inward;
-      const double to_axis = inward.dot(pose.origin_mm) + reference.glass_to_axis_mm;
+    const std::size_t rectangles = input_.photo.references.size();
+    const auto shelf_from = [&](const auto& reference, const PlanePose& seat,
+                                const Vector3d& on_shelf) {
+      if (reference.place != Place::kOnGlass) return -up.dot(on_shelf) - reference.riser_mm;
+      Vector3d inward = seat.camera_from_plane.col(2);
+      if (inward.dot(seat.origin_mm) < 0.0) inward = -inward;
+      const double to_axis = inward.dot(seat.origin_mm) + reference.glass_to_axis_mm;
       const double along = inward.dot(rim->centre);
-      if (!(along > 0.0)) return std::nullopt;
-      shelf = to_axis / along / *ratio;
+      return along > 0.0 ? to_axis / along / *ratio : 0.0;
+    };
+    double shelf = 0.0;  // how far the vessel's shelf is below the eye
+    if (r < rectangles) {
+      const RectangleReference& reference = input_.photo.references[r];
+      const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
+      const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
+      const bool lying = reference.place == Place::kLying;
+      shelf = shelf_from(reference, pose, pose.origin_mm + (lying ? u + v : u) / 2.0);
     } else {
-      shelf = -up.dot(pose.origin_mm + u / 2.0);
-      if (reference.place == Place::kLying) shelf = -up.dot(pose.origin_mm + (u + v) / 2.0);
-      shelf -= reference.riser_mm;
+      const DiscReference& disc = input_.photo.discs[r - rectangles];
+      const PlanePose seat = seated(disc, pose, up);
+      shelf = shelf_from(disc, seat, seat.origin_mm);
     }
     const double q = shelf * *ratio;
     if (!(shelf > 0.0) || !(q > 0.0) || !std::isfinite(shelf)) return std::nullopt;
@@ -288,13 +346,33 @@ class Builder {
 
     for (std::size_t k = 0; k < poses_.size(); ++k) {
       if (poses_[k].empty()) return std::nullopt;
-      const PlanePose& chosen = k == r ? pose : poses_[k].front();
-      state.references.push_back(placed(input_.photo.references[k], chosen, axes, eye, state));
+      if (k < rectangles) {
+        const RectangleReference& reference = input_.photo.references[k];
+        const PlanePose& chosen = k == r ? pose : poses_[k].front();
+        auto block = placed(reference, chosen, axes, eye, state);
+        block[kWidthMm] = reference.width_mm;
+        block[kHeightMm] = reference.height_mm;
+        state.references.push_back(block);
+      } else {
+        const DiscReference& disc = input_.photo.discs[k - rectangles];
+        const PlanePose& chosen = k == r ? pose : likelier(disc, poses_[k], up);
+        auto block = placed(disc, seated(disc, chosen, up), axes, eye, state);
+        block[kWidthMm] = disc.diameter_mm;
+        if (!stands_on_edge(disc.place)) block[kYawRad] = 0.0;
+        state.discs.push_back(block);
+      }
     }
     return start;
   }
 
-  static std::array<double, kReferenceSize> placed(const RectangleReference& reference,
+  Place place_of(std::size_t r) const {
+    const std::size_t rectangles = input_.photo.references.size();
+    return r < rectangles ? input_.photo.references[r].place
+                          : input_.photo.discs[r - rectangles].place;
+  }
+
+  template <class Reference>
+  static std::array<double, kReferenceSize> placed(const Reference& reference,
                                                    const PlanePose& pose,
                                                    const Eigen::Matrix3d& axes, const Vector3d& eye,
                                                    State& state) {
@@ -302,8 +380,6 @@ class Builder {
     const Vector3d u = axes.transpose() * pose.camera_from_plane.col(0);
     const Vector3d v = axes.transpose() * pose.camera_from_plane.col(1);
     std::array<double, kReferenceSize> block{};
-    block[kWidthMm] = reference.width_mm;
-    block[kHeightMm] = reference.height_mm;
     if (reference.place == Place::kOnGlass) {
       const Vector3d normal = axes.transpose() * pose.camera_from_plane.col(2);
       const double side = normal.y() > 0.0 ? 1.0 : -1.0;
@@ -343,8 +419,8 @@ Result<std::vector<Start>> starts(const EstimateInput& input, const Priors& prio
   if (found.empty()) {
     return Problem{Code::kCannotBeAnswered,
                    "The reference, the rim and the foot do not fit together in one picture.",
-                   "Check the reference's place and the order of its corners, and that rim and "
-                   "foot marks lie on the rim and the foot.",
+                   "Check the reference's place and its marks, and that rim and foot marks lie on "
+                   "the rim and the foot.",
                    "no start"};
   }
   return found;

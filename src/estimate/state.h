@@ -52,7 +52,8 @@ struct State {
   std::array<double, kTiltSize> tilt{};
   std::array<double, kRoundSize> round{};
   std::vector<std::array<double, kReferenceSize>> references;
-  std::vector<double> controls;  // r0, z0, r1, z1, ...
+  std::vector<std::array<double, kReferenceSize>> discs;  // see disc.h
+  std::vector<double> controls;                           // r0, z0, r1, z1, ...
 
   std::size_t control_count() const { return controls.size() / 2; }
 };

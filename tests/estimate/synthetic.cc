@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <random>
 
 namespace potshadow::testing {
 namespace {
@@ -29,8 +30,17 @@ class Eye {
   PhotoPoint see(const Vec& point) const {
     const Vec to = minus(point, centre_);
     const double depth = dot(to, forward_);
-    return {focal_px_ * to[0] / depth + (camera_.width_px - 1) / 2.0,
-            focal_px_ * dot(to, down_) / depth + (camera_.height_px - 1) / 2.0};
+    const double x = to[0] / depth;
+    const double y = dot(to, down_) / depth;
+    const double bend = 1.0 + camera_.k1 * (x * x + y * y);
+    return {focal_px_ * x * bend + (camera_.width_px - 1) / 2.0 + camera_.centre_x_px,
+            focal_px_ * y * bend + (camera_.height_px - 1) / 2.0 + camera_.centre_y_px};
+  }
+  // The direction of a pixel's sight line, without distortion.
+  Vec ray(const PhotoPoint& pixel) const {
+    const double x = (pixel.x_px - (camera_.width_px - 1) / 2.0 - camera_.centre_x_px) / focal_px_;
+    const double y = (pixel.y_px - (camera_.height_px - 1) / 2.0 - camera_.centre_y_px) / focal_px_;
+    return {x, forward_[1] + y * down_[1], forward_[2] + y * down_[2]};
   }
   const Vec& centre() const { return centre_; }
 
@@ -118,6 +128,80 @@ EstimateInput synthetic_input(const std::vector<ProfilePoint>& profile,
     if (stopped(profile, eye.centre(), point)) continue;
     marks.right.push_back(eye.see(point));
     marks.left.push_back(eye.see({-point[0], point[1], point[2]}));
+  }
+  return input;
+}
+
+DiscReference synthetic_disc(const SyntheticCamera& camera, const SyntheticShelf& shelf,
+                             Place place, double diameter_mm, std::size_t marks) {
+  const Eye eye(camera);
+  DiscReference disc;
+  disc.place = place;
+  disc.diameter_mm = diameter_mm;
+  disc.size_sd_mm = 0.0;
+  const double radius = diameter_mm / 2.0;
+  Vec centre = {-180.0, -60.0, 0.0};
+  Vec right = {1.0, 0.0, 0.0};
+  Vec up = {0.0, 1.0, 0.0};
+  if (place == Place::kOnGlass) {
+    centre = {-120.0, -200.0, 60.0};
+    up = {0.0, 0.0, 1.0};
+    disc.glass_to_axis_mm = 200.0;
+  } else if (place != Place::kLying) {
+    const double turn = place == Place::kStanding ? 0.5 : 0.3;
+    const double lean = place == Place::kStanding ? 0.0 : 0.6;
+    right = {std::cos(turn), std::sin(turn), 0.0};
+    up = {-std::sin(turn) * std::sin(lean), std::cos(turn) * std::sin(lean), std::cos(lean)};
+    for (std::size_t k = 0; k < 3; ++k) centre[k] += radius * up[k];
+  }
+  for (std::size_t i = 0; i < marks; ++i) {
+    const double angle =
+        2.0 * std::numbers::pi * (static_cast<double>(i) + 0.2) / static_cast<double>(marks);
+    Vec p{};
+    for (std::size_t k = 0; k < 3; ++k) {
+      p[k] = centre[k] + radius * (std::cos(angle) * right[k] + std::sin(angle) * up[k]);
+    }
+    // Turns this small add up in any order, to a few micrometres.
+    const Vec turned = {p[0] + shelf.turn_y_rad * p[2], p[1] - shelf.turn_x_rad * p[2],
+                        p[2] + shelf.turn_x_rad * p[1] - shelf.turn_y_rad * p[0]};
+    disc.edge.push_back(eye.see(turned));
+  }
+  return disc;
+}
+
+PhotoPoint synthetic_pixel(const SyntheticCamera& camera, const VesselPoint& point) {
+  return Eye(camera).see({point.x_mm, point.y_mm, point.z_mm});
+}
+
+VesselPoint in_axis_plane(const SyntheticCamera& camera, const PhotoPoint& pixel) {
+  const Eye eye(camera);
+  const Vec ray = eye.ray(pixel);
+  const double along = -eye.centre()[1] / ray[1];
+  return {eye.centre()[0] + along * ray[0], 0.0, eye.centre()[2] + along * ray[2]};
+}
+
+EstimateInput with_noise(EstimateInput input, double sd_px, std::uint64_t seed) {
+  std::seed_seq sequence{seed};
+  std::mt19937_64 random(sequence);
+  std::normal_distribution<double> normal;
+  const auto move = [&](PhotoPoint& p) {
+    p.x_px += sd_px * normal(random);
+    p.y_px += sd_px * normal(random);
+  };
+  Marks& marks = input.photo.marks;
+  for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) {
+    for (PhotoPoint& p : *list) move(p);
+  }
+  for (RectangleReference& reference : input.photo.references) {
+    for (PhotoPoint& p : reference.corners) move(p);
+  }
+  for (DiscReference& disc : input.photo.discs) {
+    for (PhotoPoint& p : disc.edge) move(p);
+  }
+  marks.sd_px = sd_px;
+  if (input.photo.focal) {
+    FocalPrior& focal = *input.photo.focal;
+    focal.focal_35mm *= 1.0 + focal.sd_percent / 100.0 * normal(random);
   }
   return input;
 }

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/disc.h"
+
+#include <algorithm>
+#include <limits>
+#include <numbers>
+
+namespace potshadow::internal {
+namespace {
+
+constexpr std::size_t kEdgeSteps = 64;
+constexpr int kRefinements = 2;  // each squares the distance along the edge
+
+double edge_angle(std::size_t i) {
+  return 2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(kEdgeSteps);
+}
+
+}  // namespace
+
+Eigen::Vector2d edge_image(const Setting& setting, const State& state, const DiscReference& disc,
+                           std::size_t d, double angle_rad) {
+  const bool refracted = disc.place != Place::kOnGlass || disc.behind_glass;
+  const Eigen::Vector3d point = disc_point(disc.place, state.discs[d].data(), state.pane.data(),
+                                           state.tilt.data(), angle_rad);
+  return image_of<double>(setting, state.pose.data(), state.lens.data(), state.pane.data(), point,
+                          refracted);
+}
+
+LeanDoubt lean_doubt(const State& state, const DiscReference& disc, std::size_t d) {
+  if (disc.place != Place::kLeaning) return {};
+  const auto& block = state.discs[d];
+  const double radius = block[kWidthMm] / 2.0;
+  const double c = std::cos(block[kYawRad]);
+  const double s = std::sin(block[kYawRad]);
+  const double lean = block[kLeanRad];
+  const Eigen::Vector3d up(-s * std::sin(lean), c * std::sin(lean), std::cos(lean));
+  const Eigen::Vector3d normal(s * std::cos(lean), -c * std::cos(lean), std::sin(lean));
+  const Eigen::Vector3d centre =
+      Eigen::Vector3d(block[kAlongMm], block[kAcrossMm], -block[kOffsetMm]) + radius * up;
+  const Eigen::Vector3d eye(0.0, -state.pose[kDistanceMm], state.pose[kEyeHeightMm]);
+  const Eigen::Vector3d sight = (eye - centre).normalized();
+  const Eigen::Vector3d mirrored = 2.0 * normal.dot(sight) * sight - normal;
+  const double other = std::asin(std::clamp(mirrored.z(), -1.0, 1.0));
+  const auto likelihood = [](double angle) {
+    const double off = (angle - kLeanMeanRad) / kLeanSdRad;
+    return std::exp(-0.5 * off * off);
+  };
+  const double share = likelihood(other) / (likelihood(other) + likelihood(lean));
+  const double apart = radius * (std::cos(lean) - std::cos(other));
+  return {share * apart, std::sqrt(share * (1.0 - share)) * std::abs(apart)};
+}
+
+std::vector<EdgeMatch> match_edge(const Setting& setting, const State& state,
+                                  const DiscReference& disc, std::size_t d) {
+  const auto image = [&](double angle) { return edge_image(setting, state, disc, d, angle); };
+  std::array<Eigen::Vector2d, kEdgeSteps> round;
+  for (std::size_t i = 0; i < kEdgeSteps; ++i) round[i] = image(edge_angle(i));
+  std::vector<EdgeMatch> matches;
+  matches.reserve(disc.edge.size());
+  for (const PhotoPoint& mark : disc.edge) {
+    const Eigen::Vector2d pixel(mark.x_px, mark.y_px);
+    EdgeMatch match;
+    double best = std::numeric_limits<double>::max();
+    for (std::size_t i = 0; i < kEdgeSteps; ++i) {
+      const double off = (round[i] - pixel).squaredNorm();
+      if (off < best) {
+        best = off;
+        match.angle_rad = edge_angle(i);
+      }
+    }
+    constexpr double kStep = 1e-4;
+    constexpr double kReach = 2.0 * std::numbers::pi / static_cast<double>(kEdgeSteps);
+    for (int i = 0; i < kRefinements; ++i) {
+      const Eigen::Vector2d here = image(match.angle_rad);
+      const Eigen::Vector2d tangent =
+          (image(match.angle_rad + kStep) - image(match.angle_rad - kStep)) / (2.0 * kStep);
+      if (!(tangent.squaredNorm() > 0.0)) break;
+      match.normal = Eigen::Vector2d(tangent.y(), -tangent.x()).normalized();
+      match.angle_rad +=
+          std::clamp((pixel - here).dot(tangent) / tangent.squaredNorm(), -kReach, kReach);
+    }
+    matches.push_back(match);
+  }
+  return matches;
+}
+
+}  // namespace potshadow::internal

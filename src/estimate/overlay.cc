@@ -1,0 +1,321 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/overlay.h"
+
+#include <ceres/jet.h>
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+#include "estimate/disc.h"
+#include "estimate/overlay_of.h"
+
+namespace potshadow::internal {
+namespace {
+
+constexpr std::size_t kOutlineSteps = 140;  // a side
+constexpr std::size_t kCircleSteps = 120;   // all round
+constexpr std::size_t kAxisSteps = 16;
+constexpr std::size_t kDiscPoints = 72;             // round the edge of a disc
+constexpr double kHalfWidth95 = 1.959963984540054;  // of a normal distribution, in sd
+constexpr double kDoubtfulSd = 3.0;                 // chance alone passes it once in 370 marks
+
+bool finite(const Eigen::Vector2d& p) { return p.allFinite(); }
+PhotoPoint photo_point(const Eigen::Vector2d& p) { return {p.x(), p.y()}; }
+
+// How far across the outline it may lie off: the standard deviation of one of its points.
+class Spread {
+ public:
+  Spread(const Task& task, const State& state, const Posterior& posterior, double inflation)
+      : setting_(task.setting),
+        state_(state),
+        linear_(posterior.linear()),
+        covariance_(posterior.covariance_matrix(inflation)) {
+    int next = 0;
+    const auto take = [&](const auto& values, const auto& columns) {
+      for (std::size_t i = 0; i < values.size(); ++i, ++next) {
+        jets_[static_cast<std::size_t>(next)] = Jet(values[i], next);
+        columns_[static_cast<std::size_t>(next)] = columns[i];
+      }
+    };
+    take(state.pose, linear_.pose_column);
+    take(state.lens, linear_.lens_column);
+    take(state.pane, linear_.pane_column);
+    take(state.round, linear_.round_column);
+  }
+
+  // What a place of the outline tells: the direction out of the body, across the outline in the
+  // picture, of unit length, and the standard deviation along it in pixels.
+  struct Across {
+    Eigen::Vector2d outward = Eigen::Vector2d::UnitX();
+    double sd_px = 0.0;
+  };
+
+  Across across(const Match& match, const Eigen::Vector2d& tangent) const {
+    const ProfilePoint p = profile_point(match, state_.controls);
+    const Jet* pose = jets_.data();
+    const Jet* lens = pose + kPoseSize;
+    const Jet* pane = lens + kLensSize;
+    const Jet* round = pane + kPaneSize;
+    const Jet radius(p.radius_mm, kBlocks);
+    const Jet height(p.height_mm, kBlocks + 1);
+    const Vector3<Jet> point = surface_point(match, radius, height, round);
+    const Vector2<Jet> seen = image_of(setting_, pose, lens, pane, point, true);
+
+    Across out;
+    out.outward = Eigen::Vector2d(tangent.y(), -tangent.x());
+    const double length = out.outward.norm();
+    out.outward = length > 0.0 ? Eigen::Vector2d(out.outward / length) : Eigen::Vector2d::UnitX();
+    Eigen::Matrix<double, kUnknowns, 1> moves =
+        out.outward.x() * seen.x().v + out.outward.y() * seen.y().v;
+    // The way out of the body is the profile's own normal.
+    ProfilePoint slope;
+    for (std::size_t j = 0; j < 4; ++j) {
+      slope.radius_mm += match.basis.slope[j] * state_.controls[2 * (match.basis.first + j)];
+      slope.height_mm += match.basis.slope[j] * state_.controls[2 * (match.basis.first + j) + 1];
+    }
+    if (slope.height_mm * moves(kBlocks) - slope.radius_mm * moves(kBlocks + 1) < 0.0) {
+      out.outward = -out.outward;
+      moves = -moves;
+    }
+
+    // The gradient's entries and their columns.
+    constexpr std::size_t kEntries = static_cast<std::size_t>(kBlocks) + 8;
+    std::array<double, kEntries> amount{};
+    std::array<int, kEntries> column{};
+    std::size_t count = 0;
+    const auto enter = [&](int at, double value) {
+      if (at < 0 || value == 0.0) return;
+      amount[count] = value;
+      column[count++] = at;
+    };
+    for (std::size_t i = 0; i < columns_.size(); ++i) {
+      enter(columns_[i], moves(static_cast<Eigen::Index>(i)));
+    }
+    for (std::size_t j = 0; j < 4; ++j) {
+      const std::size_t coordinate = 2 * (match.basis.first + j);
+      enter(linear_.control_column[coordinate], match.basis.weight[j] * moves(kBlocks));
+      enter(linear_.control_column[coordinate + 1], match.basis.weight[j] * moves(kBlocks + 1));
+    }
+    double variance = 0.0;
+    for (std::size_t a = 0; a < count; ++a) {
+      double row = 0.5 * amount[a] * covariance_(column[a], column[a]);
+      for (std::size_t b = 0; b < a; ++b) row += amount[b] * covariance_(column[b], column[a]);
+      variance += 2.0 * amount[a] * row;
+    }
+    out.sd_px = std::sqrt(std::max(0.0, variance));
+    return out;
+  }
+
+ private:
+  static constexpr int kBlocks = int{kPoseSize} + int{kLensSize} + int{kPaneSize} + int{kRoundSize};
+  static constexpr int kUnknowns = kBlocks + 2;
+  using Jet = ceres::Jet<double, kUnknowns>;
+
+  const Setting& setting_;
+  const State& state_;
+  const Linear& linear_;
+  Eigen::MatrixXd covariance_;
+  std::array<Jet, static_cast<std::size_t>(kBlocks)> jets_;
+  std::array<int, static_cast<std::size_t>(kBlocks)> columns_{};
+};
+
+class Drawer {
+ public:
+  Drawer(const Task& task, const State& state, const Answer& answer)
+      : task_(task), state_(state), answer_(answer) {}
+
+  std::vector<OutlineBand> bands(const std::vector<CurveRun>& runs, const Spread& spread) const {
+    std::vector<OutlineBand> out;
+    for (const CurveRun& run : runs) {
+      OutlineBand band;
+      band.hidden = run.hidden;
+      for (std::size_t i = 0; i < run.points.size(); ++i) {
+        const CurvePoint& point = run.points[i];
+        const std::size_t before = i == 0 ? 0 : i - 1;
+        const std::size_t after = std::min(i + 1, run.points.size() - 1);
+        const Spread::Across across =
+            spread.across(point.match, run.points[after].image - run.points[before].image);
+        const Eigen::Vector2d half = kHalfWidth95 * across.sd_px * across.outward;
+        if (!finite(point.image) || !finite(half)) continue;
+        band.middle.push_back(photo_point(point.image));
+        band.inner.push_back(photo_point(point.image - half));
+        band.outer.push_back(photo_point(point.image + half));
+        band.height_mm.push_back(profile_point(point.match, state_.controls).height_mm);
+      }
+      if (band.middle.size() > 1) out.push_back(std::move(band));
+    }
+    return out;
+  }
+
+  static std::vector<OverlayLine> lines(const std::vector<CurveRun>& runs) {
+    std::vector<OverlayLine> out;
+    for (const CurveRun& run : runs) {
+      OverlayLine line;
+      line.hidden = run.hidden;
+      for (const CurvePoint& point : run.points) {
+        if (finite(point.image)) line.points.push_back(photo_point(point.image));
+      }
+      if (line.points.size() > 1) out.push_back(std::move(line));
+    }
+    return out;
+  }
+
+  OverlayLine axis() const {
+    OverlayLine line;
+    const double rim = state_.controls.back();
+    for (std::size_t i = 0; i <= kAxisSteps; ++i) {
+      const double part = static_cast<double>(i) / static_cast<double>(kAxisSteps);
+      const auto at = in_case({0.0, 0.0, part * rim});
+      if (at) line.points.push_back(*at);
+    }
+    return line;
+  }
+
+  // Heights stand beside the vessel, in the plane through the axis square to the view: height on
+  // the right, the others on the left, each farther out than the one before.
+  std::vector<DimensionLine> dimensions() const {
+    std::vector<DimensionLine> out;
+    const double widest = value(SizeName::kMaxDiameter).value_or(0.0) / 2.0;
+    const double part = std::min(0.9, widest / std::max(1.0, state_.pose[kDistanceMm]));
+    const double clear = 0.12 * widest;
+    const double beside = widest / std::sqrt(1.0 - part * part) + clear;  // of the outline there
+    const auto upright = [&](SizeName name, double x) {
+      if (const auto size = value(name)) add(out, name, {x, 0.0, 0.0}, {x, 0.0, *size});
+    };
+    const auto level = [&](SizeName name, double z) {
+      if (const auto size = value(name)) {
+        add(out, name, {-*size / 2.0, 0.0, z}, {*size / 2.0, 0.0, z});
+      }
+    };
+    upright(SizeName::kHeight, beside);
+    level(SizeName::kMaxDiameter, value(SizeName::kHeightOfMax).value_or(0.0));
+    upright(SizeName::kHeightOfMax, -beside);
+    level(SizeName::kNeckDiameter, value(SizeName::kHeightOfNeck).value_or(0.0));
+    upright(SizeName::kHeightOfNeck, -beside - clear);
+    level(SizeName::kRimDiameter, state_.controls.back());
+    level(SizeName::kBaseDiameter, 0.0);
+    return out;
+  }
+
+  std::vector<ReferenceOverlay> references() const {
+    std::vector<ReferenceOverlay> out;
+    const auto& given = task_.input->photo.references;
+    for (std::size_t r = 0; r < given.size(); ++r) {
+      ReferenceOverlay overlay;
+      overlay.reference = given[r].number;
+      for (std::size_t k = 0; k < 4; ++k) {
+        overlay.outline.push_back(photo_point(corner_image(task_, state_, r, k)));
+      }
+      const auto& block = state_.references[r];
+      overlay.edges = {{overlay.outline[0], overlay.outline[1], block[kWidthMm]},
+                       {overlay.outline[0], overlay.outline[3], block[kHeightMm]}};
+      out.push_back(std::move(overlay));
+    }
+    const auto& discs = task_.input->photo.discs;
+    for (std::size_t d = 0; d < discs.size(); ++d) {
+      ReferenceOverlay overlay;
+      overlay.reference = discs[d].number;
+      for (std::size_t i = 0; i < kDiscPoints; ++i) {
+        const double angle =
+            2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(kDiscPoints);
+        overlay.outline.push_back(
+            photo_point(edge_image(task_.setting, state_, discs[d], d, angle)));
+      }
+      overlay.edges = {
+          {overlay.outline[kDiscPoints / 2], overlay.outline[0], state_.discs[d][kWidthMm]}};
+      out.push_back(std::move(overlay));
+    }
+    return out;
+  }
+
+  std::vector<Whisker> whiskers() const {
+    std::vector<Whisker> out;
+    const double sd_px = task_.input->photo.marks.sd_px;
+    const auto add_whisker = [&](MarkPlace place, PhotoPoint marked,
+                                 const Eigen::Vector2d& fitted) {
+      if (!finite(fitted)) return;
+      Whisker whisker{place, marked, photo_point(fitted), 0.0, false};
+      whisker.off_sd = std::hypot(fitted.x() - marked.x_px, fitted.y() - marked.y_px) / sd_px;
+      whisker.doubtful = whisker.off_sd > kDoubtfulSd;
+      out.push_back(whisker);
+    };
+    const std::vector<Match> matches = match_marks(task_.setting, state_, task_.marks);
+    for (std::size_t i = 0; i < matches.size(); ++i) {
+      const MarkRef& mark = task_.marks[i];
+      const ProfilePoint p = profile_point(matches[i], state_.controls);
+      add_whisker({mark.kind, 0, mark.number}, mark.at,
+                  seen(surface_point(matches[i], p.radius_mm, p.height_mm, state_.round.data())));
+    }
+    const auto& given = task_.input->photo.references;
+    for (std::size_t r = 0; r < given.size(); ++r) {
+      for (std::size_t k = 0; k < 4; ++k) {
+        add_whisker({MarkKind::kReference, given[r].number, k}, given[r].corners[k],
+                    corner_image(task_, state_, r, k));
+      }
+    }
+    const auto& discs = task_.input->photo.discs;
+    for (std::size_t d = 0; d < discs.size(); ++d) {
+      const std::vector<EdgeMatch> edges = match_edge(task_.setting, state_, discs[d], d);
+      for (std::size_t i = 0; i < edges.size(); ++i) {
+        add_whisker({MarkKind::kReference, discs[d].number, i}, discs[d].edge[i],
+                    edge_image(task_.setting, state_, discs[d], d, edges[i].angle_rad));
+      }
+    }
+    return out;
+  }
+
+ private:
+  Eigen::Vector2d seen(const Eigen::Vector3d& point) const {
+    return image_of<double>(task_.setting, state_.pose.data(), state_.lens.data(),
+                            state_.pane.data(), point, true);
+  }
+
+  std::optional<PhotoPoint> in_case(const Eigen::Vector3d& point) const {
+    const Eigen::Vector2d at = seen(point);
+    if (!finite(at)) return std::nullopt;
+    return photo_point(at);
+  }
+
+  std::optional<double> value(SizeName name) const {
+    const MeasuredSize* size = find_size(answer_, name);
+    if (size == nullptr) return std::nullopt;
+    return size->measured.value;
+  }
+
+  void add(std::vector<DimensionLine>& lines, SizeName name, const Eigen::Vector3d& from,
+           const Eigen::Vector3d& to) const {
+    const auto a = in_case(from);
+    const auto b = in_case(to);
+    if (a && b) lines.push_back({name, *a, *b});
+  }
+
+  const Task& task_;
+  const State& state_;
+  const Answer& answer_;
+};
+
+}  // namespace
+
+Overlay overlay_of(const Task& task, const State& state, const Answer& answer,
+                   const Posterior& posterior, double inflation) {
+  const Drawer drawer(task, state, answer);
+  const VesselCurves curves = vessel_curves(task.setting, state, kOutlineSteps, kCircleSteps);
+  const Spread spread(task, state, posterior, inflation);
+  Overlay overlay;
+  overlay.outline = drawer.bands(curves.left, spread);
+  for (OutlineBand& band : drawer.bands(curves.right, spread)) {
+    overlay.outline.push_back(std::move(band));
+  }
+  overlay.rim = Drawer::lines(curves.rim);
+  if (!task.input->round_base) overlay.foot = Drawer::lines(curves.foot);
+  overlay.axis = drawer.axis();
+  overlay.dimensions = drawer.dimensions();
+  overlay.references = drawer.references();
+  overlay.whiskers = drawer.whiskers();
+  return overlay;
+}
+
+}  // namespace potshadow::internal

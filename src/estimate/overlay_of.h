@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+// From the solved state to the lines that are drawn over the photograph.
+#pragma once
+
+#include "estimate/answer.h"
+#include "estimate/posterior.h"
+#include "estimate/solve.h"
+
+// Internal to `estimate`. The band across the outline: a point of the outline moves across it, to
+// first order, as the surface point does that makes it (the envelope theorem, as for the marks).
+// Its gradient by all unknowns goes through the covariance to a standard deviation in pixels.
+namespace potshadow::internal {
+
+// Returns the overlay. `answer` gives the sizes that are drawn; `inflation` as in `answer_of`.
+Overlay overlay_of(const Task& task, const State& state, const Answer& answer,
+                   const Posterior& posterior, double inflation);
+
+}  // namespace potshadow::internal

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/size_name.h"
+
+#include <array>
+
+namespace potshadow {
+namespace {
+
+struct Names {
+  std::string_view key;
+  std::string_view words;
+};
+
+constexpr std::array<Names, kSizeCount> kSizes = {{{"height", "Height"},
+                                                   {"max_diameter", "Maximum diameter"},
+                                                   {"height_of_max", "Height of the maximum"},
+                                                   {"neck_diameter", "Neck diameter"},
+                                                   {"height_of_neck", "Height of the neck"},
+                                                   {"rim_diameter", "Rim diameter"},
+                                                   {"base_diameter", "Base diameter"},
+                                                   {"capacity", "Capacity to the brim"}}};
+
+}  // namespace
+
+std::string_view size_key(SizeName name) { return kSizes.at(static_cast<std::size_t>(name)).key; }
+std::string_view size_words(SizeName name) {
+  return kSizes.at(static_cast<std::size_t>(name)).words;
+}
+
+}  // namespace potshadow
