@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: MIT
+// How long a large photograph takes to open, beside its bare decoding, and what is done to it then.
+#include <benchmark/benchmark.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <opencv2/core.hpp>
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
+#include <string>
+#include <system_error>
+
+#include "outline/snap.h"
+#include "photo/decode.h"
+#include "photo/shown_picture.h"
+
+namespace potshadow {
+namespace {
+
+// Sides of a 48 and of a 12 megapixel photograph.
+constexpr int kLargeWidth = 8000;
+constexpr int kLargeHeight = 6000;
+
+// A photograph made here: soft shades with fine grain, so that its JPEG is about as large as a
+// camera's. Removed with its folder at the end.
+class MadePhoto {
+ public:
+  MadePhoto()
+      : folder_(std::filesystem::temp_directory_path() /
+                ("potshadow-benchmark-" + std::to_string(getpid()))) {
+    std::filesystem::create_directories(folder_);
+    cv::Mat coarse(48, 64, CV_8UC3);
+    cv::RNG random(1);
+    random.fill(coarse, cv::RNG::UNIFORM, 40, 200);
+    cv::Mat bgr;
+    cv::resize(coarse, bgr, cv::Size(kLargeWidth, kLargeHeight), 0, 0, cv::INTER_CUBIC);
+    cv::Mat grain(bgr.rows, bgr.cols, CV_8UC3);
+    random.fill(grain, cv::RNG::NORMAL, 20, 6);
+    bgr += grain;
+    constexpr int kQuality = 95;
+    cv::imwrite(path().string(), bgr, {cv::IMWRITE_JPEG_QUALITY, kQuality});
+  }
+  ~MadePhoto() {
+    std::error_code ignored;
+    std::filesystem::remove_all(folder_, ignored);
+  }
+  MadePhoto(const MadePhoto&) = delete;
+  MadePhoto& operator=(const MadePhoto&) = delete;
+  std::filesystem::path path() const { return folder_ / "large.jpg"; }
+
+ private:
+  std::filesystem::path folder_;
+};
+
+void decode_bare(benchmark::State& state) {
+  const MadePhoto photo;
+  for (auto _ : state) {
+    cv::Mat bgr = cv::imread(photo.path().string());
+    if (bgr.cols != kLargeWidth) state.SkipWithError("not read");
+    benchmark::DoNotOptimize(bgr.data);
+  }
+  state.counters["file_MB"] = static_cast<double>(std::filesystem::file_size(photo.path())) * 1e-6;
+}
+BENCHMARK(decode_bare)->UseRealTime()->Unit(benchmark::kMillisecond);
+
+// Range 0: how far to go; 0 decodes, 1 makes it ready to be shown.
+void open_photo(benchmark::State& state) {
+  const MadePhoto photo;
+  for (auto _ : state) {
+    const auto picture = decode_photo(photo.path());
+    if (!picture) {
+      state.SkipWithError("not read");
+      break;
+    }
+    if (state.range(0) == 0) continue;
+    const auto shown = ShownPicture::of(*picture, {});
+    if (!shown) state.SkipWithError("not shown");
+    benchmark::DoNotOptimize(shown->levels());
+  }
+}
+BENCHMARK(open_photo)->Arg(0)->Arg(1)->UseRealTime()->Unit(benchmark::kMillisecond);
+
+// Range 0: megapixels; range 1: 0 plain, 1 gamma, 2 local contrast, 3 edges.
+void show_photo(benchmark::State& state) {
+  const int part = state.range(0) == 12 ? 2 : 1;
+  Picture picture;
+  picture.bgr.create(kLargeHeight / part, kLargeWidth / part, CV_8UC3);
+  cv::RNG random(2);
+  random.fill(picture.bgr, cv::RNG::NORMAL, 120, 30);
+  ViewAdjust adjust;
+  if (state.range(1) == 1) adjust.gamma = 2.0;
+  if (state.range(1) == 2) adjust.local_contrast = 0.5;
+  adjust.edges = state.range(1) == 3;
+  for (auto _ : state) {
+    const auto shown = ShownPicture::of(picture, adjust);
+    if (!shown) state.SkipWithError("not shown");
+    benchmark::DoNotOptimize(shown->levels());
+  }
+}
+BENCHMARK(show_photo)
+    ->ArgsProduct({{12, 48}, {0, 1, 2, 3}})
+    ->UseRealTime()
+    ->Unit(benchmark::kMillisecond);
+
+void turn_photo(benchmark::State& state) {
+  Picture picture;
+  picture.bgr.create(kLargeHeight / 2, kLargeWidth / 2, CV_8UC3);
+  picture.bgr.setTo(cv::Scalar::all(90));
+  for (auto _ : state) {
+    const Picture turned = turned_picture(picture, 1);
+    benchmark::DoNotOptimize(turned.bgr.data);
+  }
+}
+BENCHMARK(turn_photo)->UseRealTime()->Unit(benchmark::kMillisecond);
+
+// Range 0: the reach.
+void snap_mark(benchmark::State& state) {
+  Picture picture;
+  picture.bgr.create(1000, 1000, CV_8UC3);
+  cv::RNG random(3);
+  random.fill(picture.bgr, cv::RNG::NORMAL, 80, 2);
+  picture.bgr.colRange(505, 1000) += cv::Scalar::all(90);
+  for (auto _ : state) {
+    const auto edge =
+        snap_to_edge(picture, {500.0, 500.0}, Px{static_cast<double>(state.range(0))});
+    if (!edge) state.SkipWithError("no edge");
+    benchmark::DoNotOptimize(edge);
+  }
+}
+BENCHMARK(snap_mark)->Arg(10)->Arg(20)->Arg(60)->Unit(benchmark::kMicrosecond);
+
+}  // namespace
+}  // namespace potshadow
