@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "core/result.h"
+#include "project/one_line.h"
 
 namespace potshadow {
 
@@ -19,10 +20,6 @@ ExitCode exit_code_of(const Problem& problem);
 
 // Returns the worse of two.
 ExitCode worse(ExitCode a, ExitCode b);
-
-// Returns `utf8` without control characters (each becomes '?'), so that a name in a file cannot
-// steer a terminal. Newlines and tabs count as control characters.
-std::string on_one_line(std::string_view utf8);
 
 // Prints "potshadow: what" and "next" to standard error, a line each. `about` (may be empty) names
 // the project it is about.

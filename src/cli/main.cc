@@ -37,6 +37,7 @@ ExitCode run(const Command& command) {
   if (const auto* sheet = std::get_if<SheetOptions>(&command)) {
     return run_sheet(*sheet, time_for_sheets());
   }
+  if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);
     return ExitCode::kWrongInput;

@@ -3,8 +3,8 @@
 #include <filesystem>
 #include <system_error>
 
-#include "cli/answer_text.h"
 #include "cli/commands.h"
+#include "project/answer_text.h"
 #include "project/report.h"
 
 namespace potshadow {

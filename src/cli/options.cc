@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <filesystem>
+#include <system_error>
 
 namespace potshadow {
 namespace {
@@ -15,7 +17,10 @@ constexpr const char* kProgramHelp =
     R"(Potshadow finds the sizes and the profile of a vessel from a photograph in which something
 of known size stands beside it, and prints a template to make the vessel again.
 
-Usage: potshadow COMMAND ...
+Usage: potshadow [FILE]
+       potshadow COMMAND ...
+
+  potshadow [FILE]  opens the window; FILE is a project (.potshadow) or a photograph to open in it
 
 Commands:
   measure   print the sizes of one or more projects, with their uncertainty
@@ -26,6 +31,7 @@ Options:
   --version   show the program's version
 
 Examples:
+  potshadow shelf-jar.jpg
   potshadow measure shelf-jar.potshadow
   potshadow sheet shelf-jar.potshadow --output shelf-jar.pdf --shrinkage 12
 
@@ -191,6 +197,21 @@ Command sheet_command(const Texts& texts, Usage usage) {
   return options;
 }
 
+// Returns what a first word asks for that is neither a command nor an option known here.
+Command window_command(const std::vector<std::string>& arguments, const std::string& see_help) {
+  const std::string& first = arguments.front();
+  if (first.starts_with("-")) return WrongUsage{"There is no option '" + first + "'.", see_help};
+  const bool bare = first.find_first_of("./") == std::string::npos;
+  std::error_code ignored;
+  if (bare && !std::filesystem::exists(first, ignored)) {
+    return WrongUsage{"'" + first + "' is neither a command nor a file.", see_help};
+  }
+  if (arguments.size() > 1) {
+    return WrongUsage{"'" + arguments[1] + "' was not expected here.", see_help};
+  }
+  return WindowOptions{first};
+}
+
 // Returns the text after the last ": ", where CLI11 puts what it complains about.
 std::string after_colon(const std::string& text) {
   const std::size_t colon = text.rfind(": ");
@@ -201,14 +222,11 @@ std::string after_colon(const std::string& text) {
 
 Command parse_arguments(const std::vector<std::string>& arguments) {
   const std::string see_help = "Run 'potshadow --help' to see what it can do.";
-  if (arguments.empty()) return WrongUsage{"It was not said what to do.", see_help};
+  if (arguments.empty()) return WindowOptions{};
   const std::string& first = arguments.front();
   if (first == "--help" || first == "-h") return ShowText{kProgramHelp};
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
-  if (first != "measure" && first != "sheet") {
-    const std::string what = first.starts_with("-") ? "option" : "command";
-    return WrongUsage{"There is no " + what + " '" + first + "'.", see_help};
-  }
+  if (first != "measure" && first != "sheet") return window_command(arguments, see_help);
 
   const bool measure = first == "measure";
   const Usage usage{"potshadow " + first + " --help"};

@@ -32,6 +32,10 @@ struct SheetOptions {
   std::optional<double> shrinkage_sd_percent;  // likewise
 };
 
+struct WindowOptions {
+  std::string file;  // a project or a photograph; empty: none
+};
+
 // A text asked for with --help or --version.
 struct ShowText {
   std::string text;
@@ -43,9 +47,11 @@ struct WrongUsage {
   std::string next;
 };
 
-using Command = std::variant<MeasureOptions, SheetOptions, ShowText, WrongUsage>;
+using Command = std::variant<MeasureOptions, SheetOptions, WindowOptions, ShowText, WrongUsage>;
 
-// Returns what the arguments ask for; `arguments` are without the program's name. Never prints.
+// Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
+// first word that is no command is a file for the window; one without a dot or a slash must be
+// there to be taken for a file, so that a mistyped command is told.
 Command parse_arguments(const std::vector<std::string>& arguments);
 
 }  // namespace potshadow

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
-#include <ctime>
 #include <filesystem>
 
 #include "cli/commands.h"
-#include "project/report.h"
+#include "project/sheet_request.h"
 #include "sheets/template_sheet.h"
 
 namespace potshadow {
@@ -27,43 +26,6 @@ Result<TotalShrinkage> chosen_shrinkage(const SheetOptions& options, const Proje
   return TotalShrinkage::from_percent_of_wet(percent, sd);
 }
 
-std::string date_text(std::chrono::system_clock::time_point now, const char* format) {
-  const std::time_t seconds = std::chrono::system_clock::to_time_t(now);
-  std::tm utc{};
-  if (gmtime_r(&seconds, &utc) == nullptr) return "";
-  char text[64] = {};
-  const std::size_t length = std::strftime(text, sizeof text, format, &utc);
-  return {text, length};
-}
-
-TemplateRequest request_of(const Measurement& measurement, const TotalShrinkage& shrinkage,
-                           const SheetOptions& options, std::chrono::system_clock::time_point now) {
-  const Answer& answer = measurement.answer;
-  const Project& project = measurement.project;
-  TemplateRequest request{.vessel_name = title_of(project, options.project),
-                          .fired_profile = answer.profile,
-                          .band = {},
-                          .sizes = {},
-                          .clay_name = "",
-                          .shrinkage = shrinkage,
-                          .paper = options.paper,
-                          .date_line = date_text(now, "%e %B %Y"),
-                          .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
-                          .unit = options.unit};
-  if (request.date_line.starts_with(' ')) request.date_line.erase(0, 1);
-  if (project.clay) {
-    request.clay_name = project.clay->name.empty() ? project.clay->record : project.clay->name;
-  }
-  for (const ProfileRow& row : answer.rows) {
-    request.band.push_back({row.height_mm, row.radius_mm, row.sd_mm});
-  }
-  for (const MeasuredSize& size : answer.sizes) {
-    request.sizes.push_back(
-        {std::string(size_words(size.name)), size.measured, size.name == SizeName::kCapacity});
-  }
-  return request;
-}
-
 }  // namespace
 
 ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_point now) {
@@ -78,7 +40,8 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
   const std::filesystem::path folder = std::filesystem::path(options.project).parent_path();
   const Result<Measurement> measured = measure_project(*project, folder);
   if (!measured) return fail(options.project, measured.problem());
-  const Result<SheetPdf> pdf = template_sheet(request_of(*measured, *shrinkage, options, now));
+  const Result<SheetPdf> pdf = template_sheet(template_request(
+      *measured, options.project, *shrinkage, SheetChoices{options.paper, options.unit}, now));
   if (!pdf) return fail(options.project, pdf.problem());
 
   std::vector<std::filesystem::path> inputs{options.project};

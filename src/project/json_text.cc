@@ -108,18 +108,16 @@ void write_value(const Json& value, std::size_t indent, std::string& out) {
 
 }  // namespace
 
-Result<Json> parse_json(std::string_view text, std::string_view file_name) {
-  const std::string quoted = "'" + std::string(file_name) + "'";
+Result<Json> parse_json(std::string_view text, std::string_view file_name, std::string_view kind) {
+  const std::string named = "The " + std::string(kind) + " '" + std::string(file_name) + "'";
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
-    return Problem{Code::kBadFormat, "The project file " + quoted + " is empty.",
+    return Problem{Code::kBadFormat, named + " is empty.",
                    "Check that it is the right file, or go back to a saved copy.", ""};
   }
   std::size_t count = 0;
   const auto bad_at = [&](std::size_t offset, const std::string& what, const std::string& detail) {
-    return Problem{
-        Code::kBadFormat,
-        "The project file " + quoted + " " + what + " at " + place_text(text, offset) + ".",
-        "Mend that place in a text editor, or go back to a saved copy.", detail};
+    return Problem{Code::kBadFormat, named + " " + what + " at " + place_text(text, offset) + ".",
+                   "Mend that place in a text editor, or go back to a saved copy.", detail};
   };
   const auto last_read = [&] { return count == 0 ? 0 : count - 1; };
 
@@ -134,8 +132,7 @@ Result<Json> parse_json(std::string_view text, std::string_view file_name) {
     }
     if (depth > kMostJsonDepth) throw Stop{bad_at(last_read(), "is nested too deeply", "")};
     if (++values > kMostJsonValues) {
-      throw Stop{Problem{Code::kFileTooLarge,
-                         "The project file " + quoted + " holds more values than any project does.",
+      throw Stop{Problem{Code::kFileTooLarge, named + " holds more values than such a file does.",
                          "Check that it is the right file.", ""}};
     }
     return true;

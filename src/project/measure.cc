@@ -10,7 +10,6 @@
 
 #include "core/text.h"
 #include "estimate/estimate.h"
-#include "photo/probe.h"
 
 namespace potshadow {
 namespace {
@@ -35,14 +34,15 @@ bool has_changed(const PhotoRecord& record, const PhotoFacts& facts) {
 
 // Sets size and focal length of `input` from the file and the project.
 std::optional<Problem> join_file(const ProjectPhoto& photo, const std::filesystem::path& folder,
-                                 PhotoInput& input, std::vector<Note>& notes) {
+                                 const PhotoProbe& probe, PhotoInput& input,
+                                 std::vector<Note>& notes) {
   if (photo.file.empty() && !has_size(photo.record)) {
     return Problem{Code::kCannotBeAnswered,
                    "The project does not say which photograph it is about.",
                    "Give the photograph's name as 'file' in the project.", ""};
   }
   std::optional<FocalFromExif> exif_focal;
-  const Result<PhotoFacts> facts = probe_photo(folder / photo.file);
+  const Result<PhotoFacts> facts = probe(folder / photo.file);
   if (facts.ok()) {
     notes.insert(notes.end(), facts.notes().begin(), facts.notes().end());
     input.width_px = facts->width_px;
@@ -76,6 +76,8 @@ std::optional<Problem> join_file(const ProjectPhoto& photo, const std::filesyste
   } else {
     return facts.problem();
   }
+  // Sizes so far are those before turning; marks are counted in the turned picture.
+  if (photo.quarter_turns % 2 != 0) std::swap(input.width_px, input.height_px);
 
   if (photo.focal_35mm) {
     input.focal =
@@ -109,69 +111,106 @@ std::optional<Place> place_of(const std::string& text) {
   return std::nullopt;
 }
 
-// A reference, or why it cannot be used: `why` follows its name ("... has no 'width_mm'").
-struct Usable {
-  std::optional<RectangleReference> rectangle;
+// Why a reference cannot be used: `why` follows its name ("... has no 'width_mm'").
+struct Unusable {
   Code code = Code::kCannotBeAnswered;
-  std::string why{};
-  std::string next{};
+  std::string why;
+  std::string next;
 };
 
-Usable unusable(Code code, std::string why, std::string next) {
-  return {std::nullopt, code, std::move(why), std::move(next)};
+// Fills what a rectangle and a disc have in common.
+template <class Reference>
+void copy_common(const ProjectReference& from, std::size_t number, Reference& to) {
+  to.number = number;
+  to.size_sd_mm = from.size_sd_mm;
+  to.place = place_of(from.place).value();
+  to.behind_glass = from.behind_glass;
+  to.riser_mm = from.riser_mm;
+  to.riser_sd_mm = from.riser_sd_mm;
+  to.glass_to_axis_mm = from.glass_to_axis_mm.value_or(0.0);
+  to.glass_to_axis_sd_mm = from.glass_to_axis_sd_mm;
 }
 
-Usable usable_reference(const ProjectReference& reference) {
-  const std::string use_rectangle = "Use a rectangle, such as a label or a card.";
-  if (reference.kind != "rectangle") {
-    constexpr std::array kPlanned{"disc", "length", "grid", "neighbour", "size", "distance"};
+// Says why the reference cannot be used, whatever its shape.
+std::optional<Unusable> trouble_of_place(const ProjectReference& reference) {
+  if (reference.kind != "rectangle" && reference.kind != "disc") {
+    constexpr std::array kPlanned{"length", "grid", "neighbour", "size", "distance"};
     const bool planned =
         std::find(kPlanned.begin(), kPlanned.end(), reference.kind) != kPlanned.end();
-    return unusable(Code::kCannotBeAnswered,
+    return Unusable{Code::kCannotBeAnswered,
                     "is of the kind '" + reference.kind + "', which this version does not " +
                         (planned ? "use yet" : "know"),
-                    use_rectangle);
+                    "Use a rectangle or a disc, such as a label, a card or a coin."};
   }
   const std::string say_place =
       "Say where it is: \"lying\", \"standing\", \"leaning\" or \"on-glass\".";
-  if (reference.place.empty())
-    return unusable(Code::kCannotBeAnswered, "has no 'place'", say_place);
+  if (reference.place.empty()) {
+    return Unusable{Code::kCannotBeAnswered, "has no 'place'", say_place};
+  }
   const std::optional<Place> place = place_of(reference.place);
   if (!place) {
-    return unusable(Code::kCannotBeAnswered,
+    return Unusable{Code::kCannotBeAnswered,
                     "has the place '" + reference.place + "', which this version does not " +
                         (reference.place == "beside" ? "use yet" : "know"),
-                    say_place);
-  }
-  if (!reference.width_mm || !reference.height_mm) {
-    return unusable(Code::kCannotBeAnswered,
-                    std::string("has no '") + (reference.width_mm ? "height_mm" : "width_mm") + "'",
-                    "Measure it, or look its size up, and put it in.");
+                    say_place};
   }
   if (place == Place::kOnGlass && !(reference.glass_to_axis_mm.value_or(0.0) > 0.0)) {
-    return unusable(Code::kCannotBeAnswered, "is on the glass but has no 'glass_to_axis_mm'",
+    return Unusable{Code::kCannotBeAnswered, "is on the glass but has no 'glass_to_axis_mm'",
                     "Give the distance from the glass to the middle of the vessel, with its "
-                    "uncertainty.");
+                    "uncertainty."};
   }
+  return std::nullopt;
+}
+
+Unusable without_size(const char* key) {
+  return {Code::kCannotBeAnswered, std::string("has no '") + key + "'",
+          "Measure it, or look its size up, and put it in."};
+}
+
+// Adds the rectangle to the input, or says why it cannot be used.
+std::optional<Unusable> join_rectangle(const ProjectReference& reference, std::size_t number,
+                                       PhotoInput& input) {
+  if (!reference.width_mm) return without_size("width_mm");
+  if (!reference.height_mm) return without_size("height_mm");
   if (reference.corners.size() != 4) {
-    return unusable(Code::kTooFewMarks,
+    return Unusable{Code::kTooFewMarks,
                     "has " + std::to_string(reference.corners.size()) + " of its 4 corners marked",
-                    "Mark all four corners.");
+                    "Mark all four corners."};
   }
   RectangleReference rectangle;
+  copy_common(reference, number, rectangle);
   rectangle.width_mm = *reference.width_mm;
   rectangle.height_mm = *reference.height_mm;
-  rectangle.size_sd_mm = reference.size_sd_mm;
-  rectangle.place = *place;
-  rectangle.behind_glass = reference.behind_glass;
-  rectangle.riser_mm = reference.riser_mm;
-  rectangle.riser_sd_mm = reference.riser_sd_mm;
-  rectangle.glass_to_axis_mm = reference.glass_to_axis_mm.value_or(0.0);
-  rectangle.glass_to_axis_sd_mm = reference.glass_to_axis_sd_mm;
   std::copy(reference.corners.begin(), reference.corners.end(), rectangle.corners.begin());
-  Usable usable;
-  usable.rectangle = rectangle;
-  return usable;
+  input.references.push_back(rectangle);
+  return std::nullopt;
+}
+
+// Adds the disc to the input, or says why it cannot be used.
+std::optional<Unusable> join_disc(const ProjectReference& reference, std::size_t number,
+                                  PhotoInput& input) {
+  if (!reference.diameter_mm) return without_size("diameter_mm");
+  constexpr std::size_t kFewestOnEdge = 5;  // what an ellipse takes
+  const std::size_t marked = reference.edge.size();
+  if (marked < kFewestOnEdge) {
+    return Unusable{Code::kTooFewMarks,
+                    "has " + std::to_string(marked) + (marked == 1 ? " mark" : " marks") +
+                        " on its edge, and a disc needs at least " + std::to_string(kFewestOnEdge),
+                    "Mark more points, spread all round its edge."};
+  }
+  DiscReference disc;
+  copy_common(reference, number, disc);
+  disc.diameter_mm = *reference.diameter_mm;
+  disc.edge = reference.edge;
+  input.discs.push_back(std::move(disc));
+  return std::nullopt;
+}
+
+std::optional<Unusable> join_reference(const ProjectReference& reference, std::size_t number,
+                                       PhotoInput& input) {
+  if (auto trouble = trouble_of_place(reference)) return trouble;
+  return reference.kind == "disc" ? join_disc(reference, number, input)
+                                  : join_rectangle(reference, number, input);
 }
 
 std::optional<Problem> join_references(const ProjectPhoto& photo, std::size_t photo_index,
@@ -179,22 +218,19 @@ std::optional<Problem> join_references(const ProjectPhoto& photo, std::size_t ph
   std::vector<Note> unused;
   std::optional<Problem> first;
   for (std::size_t i = 0; i < photo.references.size(); ++i) {
-    const Usable usable = usable_reference(photo.references[i]);
-    if (usable.rectangle) {
-      input.references.push_back(*usable.rectangle);
-      continue;
-    }
+    const std::optional<Unusable> trouble = join_reference(photo.references[i], i, input);
+    if (!trouble) continue;
     const std::string what =
-        photo_words(photo_index) + ", reference " + std::to_string(i + 1) + " " + usable.why;
+        photo_words(photo_index) + ", reference " + std::to_string(i + 1) + " " + trouble->why;
     unused.push_back({what + ", so it was left out.", true});
-    if (!first) first = Problem{usable.code, what + ".", usable.next, ""};
+    if (!first) first = Problem{trouble->code, what + ".", trouble->next, ""};
   }
   if (photo.references.empty()) {
     return Problem{Code::kCannotBeAnswered,
                    photo_words(photo_index) + " has no reference, a thing of known size.",
-                   "Mark a rectangle whose size you know, such as the label.", ""};
+                   "Mark something whose size you know, such as the label, a card or a coin.", ""};
   }
-  if (input.references.empty()) return first;
+  if (input.references.empty() && input.discs.empty()) return first;
   notes.insert(notes.end(), unused.begin(), unused.end());
   return std::nullopt;
 }
@@ -220,11 +256,16 @@ std::optional<Problem> check_inside(const PhotoInput& photo, std::size_t photo_i
 }
 
 std::optional<Problem> check_all_inside(const PhotoInput& photo, std::size_t photo_index) {
-  for (std::size_t i = 0; i < photo.references.size(); ++i) {
-    const std::string word = "reference " + std::to_string(i + 1) + ", corner";
-    if (auto problem = check_inside(photo, photo_index, word, photo.references[i].corners)) {
-      return problem;
-    }
+  const auto reference_words = [](std::size_t number, const char* mark) {
+    return "reference " + std::to_string(number + 1) + ", " + mark;
+  };
+  for (const RectangleReference& rectangle : photo.references) {
+    const std::string word = reference_words(rectangle.number, "corner");
+    if (auto problem = check_inside(photo, photo_index, word, rectangle.corners)) return problem;
+  }
+  for (const DiscReference& disc : photo.discs) {
+    const std::string word = reference_words(disc.number, "edge mark");
+    if (auto problem = check_inside(photo, photo_index, word, disc.edge)) return problem;
   }
   const Marks& marks = photo.marks;
   const std::array<std::pair<const char*, const std::vector<PhotoPoint>*>, 4> lists{
@@ -246,7 +287,8 @@ std::optional<std::size_t> measured_photo(const Project& project) {
   return static_cast<std::size_t>(found - project.photos.begin());
 }
 
-Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder) {
+Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder,
+                                     const PhotoProbe& probe) {
   if (project.photos.empty()) {
     return Problem{Code::kCannotBeAnswered, "The project has no photograph.",
                    "Add one, and mark the vessel and a thing of known size on it.", ""};
@@ -265,7 +307,7 @@ Result<EstimateInput> estimate_input(const Project& project, const std::filesyst
   }
   const ProjectPhoto& photo = project.photos[*index];
   EstimateInput input;
-  if (auto problem = join_file(photo, folder, input.photo, notes)) return *problem;
+  if (auto problem = join_file(photo, folder, probe, input.photo, notes)) return *problem;
   if (auto problem = join_references(photo, *index, input.photo, notes)) return *problem;
   input.photo.cropped = photo.cropped;
   if (photo.glass) {
@@ -290,8 +332,9 @@ Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project) {
   return std::optional<TotalShrinkage>(*shrinkage);
 }
 
-Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder) {
-  const Result<EstimateInput> input = estimate_input(project, folder);
+Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder,
+                                    const PhotoProbe& probe) {
+  const Result<EstimateInput> input = estimate_input(project, folder, probe);
   if (!input) return input.problem();
   const Result<std::optional<TotalShrinkage>> shrinkage = clay_shrinkage(project);
   if (!shrinkage) return shrinkage.problem();

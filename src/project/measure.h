@@ -4,12 +4,14 @@
 
 #include <cstddef>
 #include <filesystem>
+#include <functional>
 #include <optional>
 
 #include "clay/shrinkage.h"
 #include "core/result.h"
 #include "estimate/answer.h"
 #include "estimate/input.h"
+#include "photo/probe.h"
 #include "project/project.h"
 
 // One photograph is measured: the first that carries marks on the vessel. Its size comes from its
@@ -27,6 +29,9 @@ struct Measurement {
   std::optional<TotalShrinkage> shrinkage;  // of the project's clay
 };
 
+// How the facts of a photograph's file are found: probe_photo, or what was read before.
+using PhotoProbe = std::function<Result<PhotoFacts>(const std::filesystem::path&)>;
+
 // Returns the index of the photograph that is measured, or none if no photograph carries marks.
 std::optional<std::size_t> measured_photo(const Project& project);
 
@@ -34,13 +39,15 @@ std::optional<std::size_t> measured_photo(const Project& project);
 // kTooFewMarks (no marks, no corners), kCannotBeAnswered (no photograph, no reference that can be
 // used), kBadMarks (marks far outside the picture) or, if the project recorded no size, as
 // probe_photo does. Reads the photograph: some milliseconds per 10 MB.
-Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder);
+Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder,
+                                     const PhotoProbe& probe = probe_photo);
 
 // Returns the shrinkage of the project's clay, or none where it has none. Fails with kBadValue.
 Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project);
 
 // Returns the answer for a project. Fails as estimate_input and estimate do. Slow: up to a tenth of
 // a second.
-Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder);
+Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder,
+                                    const PhotoProbe& probe = probe_photo);
 
 }  // namespace potshadow

@@ -43,13 +43,16 @@ class KeptObject {
   std::shared_ptr<const Content> content_;
 };
 
-// A thing of known size in a photograph. All kinds are kept; the estimate uses rectangles.
+// A thing of known size in a photograph. All kinds are kept; the estimate uses rectangles and
+// discs.
 struct ProjectReference {
-  std::string kind;   // "rectangle"; kept: disc, length, grid, neighbour, size, distance, others
+  std::string kind;   // "rectangle", "disc"; kept: length, grid, neighbour, size, distance, others
   std::string place;  // "lying", "standing", "leaning", "on-glass"; kept: "beside", others
-  // The rest is read for rectangles only. What is not given yet is empty.
-  std::optional<double> width_mm;
-  std::optional<double> height_mm;
+  // The rest is read for rectangles and discs only. What is not given yet is empty.
+  std::string object;                 // key of a common object (reference_table.h); may be empty
+  std::optional<double> width_mm;     // of a rectangle
+  std::optional<double> height_mm;    // of a rectangle
+  std::optional<double> diameter_mm;  // of a disc
   double size_sd_mm = 0.3;
   bool behind_glass = true;
   double riser_mm = 0.0;
@@ -57,6 +60,7 @@ struct ProjectReference {
   std::optional<double> glass_to_axis_mm;
   double glass_to_axis_sd_mm = 0.0;
   std::vector<PhotoPoint> corners;  // at most four, in the order of RectangleReference
+  std::vector<PhotoPoint> edge;     // "edge_px": points on a disc's edge, anywhere round it
   KeptObject kept;
   friend bool operator==(const ProjectReference&, const ProjectReference&) = default;
 };
@@ -82,8 +86,8 @@ struct ProjectGlass {
 // What the photograph's file was when it was marked; `sha256` empty and the others absent if
 // unknown.
 struct PhotoRecord {
-  std::optional<int> width_px;   // upright
-  std::optional<int> height_px;  // upright
+  std::optional<int> width_px;   // upright by the file's own word, before `quarter_turns`
+  std::optional<int> height_px;  // likewise
   std::optional<std::uintmax_t> bytes;
   std::string sha256;
   friend bool operator==(const PhotoRecord&, const PhotoRecord&) = default;
@@ -94,6 +98,9 @@ struct ProjectPhoto {
   std::optional<double> focal_35mm;        // overrules the photograph's own statement
   std::optional<double> focal_sd_percent;  // of focal_35mm; 2 if not given
   bool cropped = false;
+  // "quarter_turns": how often the upright picture is turned clockwise, 0-3. Marks are counted in
+  // the turned picture.
+  int quarter_turns = 0;
   std::optional<ProjectGlass> glass;
   std::vector<ProjectReference> references;
   ProjectMarks marks;

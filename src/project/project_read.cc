@@ -14,6 +14,7 @@ namespace {
 constexpr std::size_t kMostPhotos = 1000;
 constexpr std::size_t kMostReferences = 100;
 constexpr std::size_t kMostMarks = 5000;
+constexpr int kMostQuarterTurns = 3;  // four are none
 
 std::string kind_of_value(const Json& value) {
   if (value.is_string()) return "text";
@@ -202,17 +203,24 @@ ProjectReference read_reference(const Reader& from) {
   if (reference.kind.empty()) {
     from.complain("'kind' is missing", "Say what the reference is, for example \"rectangle\".");
   }
-  if (reference.kind != "rectangle") return reference;
+  const bool rectangle = reference.kind == "rectangle";
+  if (!rectangle && reference.kind != "disc") return reference;
   const ProjectReference defaults;
-  reference.width_mm = from.number("width_mm");
-  reference.height_mm = from.number("height_mm");
+  reference.object = from.text("object");
+  if (rectangle) {
+    reference.width_mm = from.number("width_mm");
+    reference.height_mm = from.number("height_mm");
+    reference.corners = from.points("corners_px", 4);
+  } else {
+    reference.diameter_mm = from.number("diameter_mm");
+    reference.edge = from.points("edge_px", kMostMarks);
+  }
   reference.size_sd_mm = from.number("size_sd_mm", defaults.size_sd_mm);
   reference.behind_glass = from.flag("behind_glass", defaults.behind_glass);
   reference.riser_mm = from.number("riser_mm", defaults.riser_mm);
   reference.riser_sd_mm = from.number("riser_sd_mm", defaults.riser_sd_mm);
   reference.glass_to_axis_mm = from.number("glass_to_axis_mm");
   reference.glass_to_axis_sd_mm = from.number("glass_to_axis_sd_mm", defaults.glass_to_axis_sd_mm);
-  reference.corners = from.points("corners_px", 4);
   return reference;
 }
 
@@ -238,6 +246,15 @@ std::optional<int> read_pixels(const Reader& from, const char* key) {
   return static_cast<int>(*number);
 }
 
+int read_quarter_turns(const Reader& from) {
+  const std::int64_t turns = from.whole_number("quarter_turns").value_or(0);
+  if (turns < 0 || turns > kMostQuarterTurns) {
+    from.complain("'quarter_turns' should be 0, 1, 2 or 3", Reader::kMend);
+    return 0;
+  }
+  return static_cast<int>(turns);
+}
+
 ProjectPhoto read_photo(const Reader& from) {
   ProjectPhoto photo;
   photo.kept = from.kept();
@@ -248,6 +265,7 @@ ProjectPhoto read_photo(const Reader& from) {
   photo.focal_35mm = from.number("focal_35mm");
   photo.focal_sd_percent = from.number("focal_sd_percent");
   photo.cropped = from.flag("cropped", photo.cropped);
+  photo.quarter_turns = read_quarter_turns(from);
   if (const auto glass = from.object("glass")) {
     const ProjectGlass defaults;
     photo.glass = ProjectGlass{glass->number("thickness_mm", defaults.thickness_mm),
@@ -368,17 +386,20 @@ constexpr double kLargestMm = 10'000.0;
 void judge_reference(const std::string& place, const ProjectReference& reference, Judge& judge) {
   judge.number(place, "width_mm", reference.width_mm, kSmallestSizeMm, kLargestMm);
   judge.number(place, "height_mm", reference.height_mm, kSmallestSizeMm, kLargestMm);
+  judge.number(place, "diameter_mm", reference.diameter_mm, kSmallestSizeMm, kLargestMm);
   judge.number(place, "size_sd_mm", reference.size_sd_mm, 0.0, kLargestMm);
   judge.number(place, "riser_mm", reference.riser_mm, -kLargestMm, kLargestMm);
   judge.number(place, "riser_sd_mm", reference.riser_sd_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_mm", reference.glass_to_axis_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, 0.0, kLargestMm);
   judge.points(place, "corners_px", reference.corners, 4);
+  judge.points(place, "edge_px", reference.edge, kMostMarks);
 }
 
 void judge_photo(const std::string& place, const ProjectPhoto& photo, Judge& judge) {
   judge.number(place, "focal_35mm", photo.focal_35mm, 1.0, 5000.0);
   judge.number(place, "focal_sd_percent", photo.focal_sd_percent, 0.001, 100.0);
+  judge.number(place, "quarter_turns", photo.quarter_turns, 0.0, kMostQuarterTurns);
   if (photo.glass) {
     const std::string glass = place + ", 'glass'";
     judge.number(glass, "thickness_mm", photo.glass->thickness_mm, 0.0, 200.0);

@@ -69,19 +69,27 @@ Json reference_json(const ProjectReference& reference) {
   Writer to(reference.kept);
   to.set_text("kind", reference.kind);
   const ProjectReference defaults;
-  if (reference.kind == "rectangle") {
-    to.set("width_mm", reference.width_mm);
-    to.set("height_mm", reference.height_mm);
+  const bool rectangle = reference.kind == "rectangle";
+  const bool disc = reference.kind == "disc";
+  if (rectangle || disc) {
+    if (!reference.object.empty() || to.has("object")) to.set_text("object", reference.object);
+    if (rectangle) {
+      to.set("width_mm", reference.width_mm);
+      to.set("height_mm", reference.height_mm);
+    } else {
+      to.set("diameter_mm", reference.diameter_mm);
+    }
     to.set("size_sd_mm", reference.size_sd_mm, defaults.size_sd_mm);
   }
   to.set_text("place", reference.place);
-  if (reference.kind == "rectangle") {
+  if (rectangle || disc) {
     to.set("behind_glass", reference.behind_glass, defaults.behind_glass);
     to.set("riser_mm", reference.riser_mm, defaults.riser_mm);
     to.set("riser_sd_mm", reference.riser_sd_mm, defaults.riser_sd_mm);
     to.set("glass_to_axis_mm", reference.glass_to_axis_mm);
     to.set("glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, defaults.glass_to_axis_sd_mm);
-    to.set_points("corners_px", reference.corners);
+    if (rectangle) to.set_points("corners_px", reference.corners);
+    if (disc) to.set_points("edge_px", reference.edge);
   }
   return to.take();
 }
@@ -108,6 +116,7 @@ Json photo_json(const ProjectPhoto& photo) {
   to.set("focal_35mm", photo.focal_35mm);
   to.set("focal_sd_percent", photo.focal_sd_percent);
   to.set("cropped", photo.cropped, false);
+  to.set("quarter_turns", photo.quarter_turns, 0);
   if (photo.glass) {
     Writer glass(photo.glass->kept);
     const ProjectGlass defaults;

@@ -62,16 +62,27 @@ TEST(Options, SheetTakesOneProjectAndItsPaper) {
   EXPECT_EQ(full.shrinkage_sd_percent, 0.25);
 }
 
+TEST(Options, NoCommandOpensTheWindow) {
+  EXPECT_EQ(parsed<WindowOptions>({}).file, "");
+  EXPECT_EQ(parsed<WindowOptions>({"jar.potshadow"}).file, "jar.potshadow");
+  EXPECT_EQ(parsed<WindowOptions>({"case 3/jar"}).file, "case 3/jar");
+  EXPECT_EQ(parsed<WindowOptions>({"IMG.JPG"}).file, "IMG.JPG");
+  EXPECT_EQ(parsed<WindowOptions>({"./measure"}).file, "./measure");
+}
+
 TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
   struct Case {
     Words arguments;
     std::string what;
   };
   const std::vector<Case> cases{
-      {{}, "It was not said what to do."},
-      {{"guess"}, "There is no command 'guess'."},
+      {{"guess"}, "'guess' is neither a command nor a file."},
+      {{"mesure", "jar.potshadow"}, "'mesure' is neither a command nor a file."},
       {{"--fast"}, "There is no option '--fast'."},
-      {{""}, "There is no command ''."},
+      {{"--fast", "jar.potshadow"}, "There is no option '--fast'."},
+      {{""}, "'' is neither a command nor a file."},
+      {{"jar.potshadow", "low-bowl.potshadow"}, "'low-bowl.potshadow' was not expected here."},
+      {{"jar.potshadow", "--units"}, "'--units' was not expected here."},
       {{"measure"}, "No project was named."},
       {{"measure", ""}, "The name of a project is empty."},
       {{"measure", "a", "--fast"}, "'--fast' was not expected here."},
@@ -102,7 +113,7 @@ TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
     }
     ++ran;
   }
-  EXPECT_EQ(ran, 23U);
+  EXPECT_EQ(ran, 26U);
 }
 
 TEST(Options, HelpNamesEveryOptionAndShowsExamples) {
@@ -121,6 +132,9 @@ TEST(Options, HelpNamesEveryOptionAndShowsExamples) {
   EXPECT_THAT(help_of("measure"), HasSubstr("\"projects\""));
   const std::string all = parsed<ShowText>({"--help"}).text;
   EXPECT_THAT(all, HasSubstr("Exit codes:"));
+  EXPECT_THAT(all, HasSubstr("\n  potshadow [FILE]  opens the window"));
+  EXPECT_THAT(all, HasSubstr("\n  measure "));
+  EXPECT_THAT(all, HasSubstr("\n  sheet "));
   EXPECT_EQ(parsed<ShowText>({"--version"}).text, "potshadow " POTSHADOW_VERSION "\n");
 }
 
@@ -141,7 +155,7 @@ TEST(Options, ExamplesInTheHelpWork) {
       ++ran;
     }
   }
-  EXPECT_EQ(ran, 9U);
+  EXPECT_EQ(ran, 10U);
 }
 
 TEST(Options, HelpFitsATerminal) {

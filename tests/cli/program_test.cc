@@ -198,7 +198,8 @@ TEST_F(Program, BadProjectsAreRefused) {
       {replaced(jar, "120.0", "-120.0"), 2, "'width_mm' is -120.0"},
       {replaced(jar, "120.0", "NaN"), 2, "is not sound JSON"},
       {replaced(jar, "120.0", "1e999"), 2, "a number too large"},
-      {replaced(jar, "\"rectangle\"", "\"disc\""), 1, "does not use yet"},
+      {replaced(jar, "\"rectangle\"", "\"grid\""), 1, "does not use yet"},
+      {replaced(jar, "\"rectangle\"", "\"disc\""), 1, "has no 'diameter_mm'"},
       {replaced(jar, "\"shrinkage_percent\": 12.0", "\"shrinkage_percent\": 35.0"), 2,
        "'shrinkage_percent' is 35.0"},
       {replaced(jar, "grey.jpg", "gone.jpg"), 2, "There is no file"},
@@ -216,7 +217,7 @@ TEST_F(Program, BadProjectsAreRefused) {
     EXPECT_THAT(err, HasSubstr(test.message));
     ++ran;
   }
-  EXPECT_EQ(ran, 17U);
+  EXPECT_EQ(ran, 18U);
 }
 
 TEST_F(Program, BadPicturesAreRefusedUnlessTheirSizeIsKnown) {
@@ -247,8 +248,10 @@ TEST_F(Program, BadPicturesAreRefusedUnlessTheirSizeIsKnown) {
 
 TEST_F(Program, WrongUsageIsTwoSentencesAndCodeTwo) {
   const std::vector<std::vector<std::string>> cases{
-      {},
       {"guess"},
+      {"mesure", "jar.potshadow"},
+      {"jar.potshadow", "grey.jpg"},
+      {"--fast"},
       {"measure"},
       {"measure", "jar.potshadow", "--fast"},
       {"measure", "jar.potshadow", "--units", "yd"},
@@ -266,7 +269,7 @@ TEST_F(Program, WrongUsageIsTwoSentencesAndCodeTwo) {
     refused(arguments, 2);
     ++ran;
   }
-  EXPECT_EQ(ran, 14U);
+  EXPECT_EQ(ran, 16U);
 }
 
 TEST_F(Program, HelpAndVersionGoToStandardOutput) {
@@ -378,11 +381,92 @@ TEST_F(Program, SheetNeedsAShrinkage) {
               HasSubstr("how much its clay shrinks"));
 }
 
+// A copy of the program in a folder of its own, so that each test says what lies beside it.
+class Installed : public Program {
+ protected:
+  Installed() {
+    std::filesystem::create_directories(prefix_.path() / "bin");
+    std::filesystem::copy_file(POTSHADOW_PROGRAM, program());
+  }
+  std::filesystem::path program() const { return prefix_.path() / "bin" / "potshadow"; }
+  std::filesystem::path beside() const { return prefix_.path() / "bin" / "potshadow-window"; }
+  std::filesystem::path in_libexec() const {
+    return prefix_.path() / "libexec" / "potshadow" / "potshadow-window";
+  }
+  // Puts a program there that prints `name` and its arguments, and ends with 7.
+  static void put_window(const std::filesystem::path& path, const std::string& name) {
+    std::filesystem::create_directories(path.parent_path());
+    put(path, "#!/bin/sh\necho '" + name + "'\nfor word; do echo \"[$word]\"; done\nexit 7\n");
+    std::filesystem::permissions(path, std::filesystem::perms::owner_all);
+  }
+  Ran start(const std::vector<std::string>& arguments) const {
+    return run(arguments, {.program = program()});
+  }
+
+ private:
+  TemporaryFolder prefix_;
+};
+
+TEST_F(Installed, OpensTheWindowWithTheFile) {
+  put_window(beside(), "beside");
+  put(at("pot"), "");
+  struct Case {
+    std::vector<std::string> arguments;
+    std::string out;
+  };
+  const std::vector<Case> cases{{{}, "beside\n"},
+                                {{"jar.potshadow"}, "beside\n[jar.potshadow]\n"},
+                                {{"./grey.jpg"}, "beside\n[./grey.jpg]\n"},
+                                {{"pot"}, "beside\n[pot]\n"},  // a bare word that is a file
+                                {{"my jar.jpg"}, "beside\n[my jar.jpg]\n"}};
+  std::size_t ran = 0;
+  for (const Case& test : cases) {
+    const Ran window = start(test.arguments);
+    EXPECT_EQ(window.exit_code, 7) << window.err;
+    EXPECT_EQ(window.out, test.out);
+    EXPECT_EQ(window.err, "");
+    ++ran;
+  }
+  EXPECT_EQ(ran, 5U);
+}
+
+TEST_F(Installed, FindsTheWindowInLibexecToo) {
+  put_window(in_libexec(), "libexec");
+  EXPECT_EQ(start({"jar.potshadow"}).out, "libexec\n[jar.potshadow]\n");
+  put_window(beside(), "beside");
+  EXPECT_EQ(start({"jar.potshadow"}).out, "beside\n[jar.potshadow]\n");
+}
+
+TEST_F(Installed, SaysWhereTheWindowIsMissing) {
+  const RunWishes wishes{.program = program()};
+  EXPECT_THAT(refused({}, 2, wishes), HasSubstr("'potshadow-window', is not where"));
+  EXPECT_THAT(refused({"jar.potshadow"}, 2, wishes), HasSubstr("use 'potshadow measure'"));
+  // What cannot be started counts as missing.
+  put(beside(), "no program");
+  EXPECT_THAT(refused({}, 2, wishes), HasSubstr("is not where"));
+  std::filesystem::permissions(beside(), std::filesystem::perms::owner_all);
+  put(beside(), std::string("\x7F"
+                            "ELF",
+                            4));
+  EXPECT_THAT(refused({}, 2, wishes), HasSubstr("could not be started"));
+}
+
+TEST_F(Installed, MistypedCommandsOpenNoWindow) {
+  put_window(beside(), "beside");
+  const RunWishes wishes{.program = program()};
+  EXPECT_THAT(refused({"mesure", "jar.potshadow"}, 2, wishes),
+              HasSubstr("'mesure' is neither a command nor a file."));
+  EXPECT_THAT(refused({"jar"}, 2, wishes), HasSubstr("'jar' is neither a command nor a file."));
+}
+
 // Picture decoders cost a tenth of a second at every start, and no command here looks at pixels.
 TEST_F(Program, LoadsNoPictureDecoder) {
   const Ran ran = run({}, {.environment = {"LD_TRACE_LOADED_OBJECTS=1"}});
   EXPECT_THAT(ran.out, HasSubstr("libc.so"));
   EXPECT_THAT(ran.out, Not(HasSubstr("opencv_imgcodecs")));
+  // Nor does it need what draws a window.
+  EXPECT_THAT(ran.out, Not(HasSubstr("libOpenGL")));
+  EXPECT_THAT(ran.out, Not(HasSubstr("libglfw")));
 }
 
 }  // namespace

@@ -36,7 +36,8 @@ Ran run_program(const std::filesystem::path& folder, const std::vector<std::stri
       wishes.standard_output.empty() ? (caught.path() / "out").string() : wishes.standard_output;
   const std::string err = (caught.path() / "err").string();
   // Everything the child needs is made before it exists.
-  std::vector<std::string> words{POTSHADOW_PROGRAM};
+  std::vector<std::string> words{wishes.program.empty() ? POTSHADOW_PROGRAM
+                                                        : wishes.program.string()};
   words.insert(words.end(), arguments.begin(), arguments.end());
   std::vector<char*> argv;
   for (std::string& word : words) argv.push_back(word.data());

@@ -10,6 +10,7 @@ namespace potshadow {
 
 struct RunWishes {
   std::vector<std::string> environment{};  // "NAME=value", added to this process's own
+  std::filesystem::path program{};         // in place of POTSHADOW_PROGRAM
   std::string standard_output{};           // a file to send it to, in place of catching it
   unsigned long most_file_bytes = 0;       // the program can write no longer file; 0 sets no limit
 };
@@ -20,7 +21,7 @@ struct Ran {
   std::string err;
 };
 
-// Returns what the program at POTSHADOW_PROGRAM did, run in `folder` with `arguments`. Throws if it
+// Returns what the program (POTSHADOW_PROGRAM) did, run in `folder` with `arguments`. Throws if it
 // cannot be run.
 Ran run_program(const std::filesystem::path& folder, const std::vector<std::string>& arguments,
                 const RunWishes& wishes = {});

@@ -44,6 +44,17 @@ Project marked_project() {
   return project;
 }
 
+// A coin on the shelf in front, marked at eight points of no meaning.
+ProjectReference coin() {
+  ProjectReference reference;
+  reference.kind = "disc";
+  reference.place = "lying";
+  reference.diameter_mm = 23.25;  // 1 euro, Council Regulation (EC) No 975/98, Annex I
+  reference.size_sd_mm = 0.05;
+  for (int i = 0; i < 8; ++i) reference.edge.push_back({300.0 + 10.0 * i, 1300.0 + i % 3});
+  return reference;
+}
+
 std::string all_notes(const std::vector<Note>& notes) {
   std::string text;
   for (const Note& note : notes) text += (note.doubtful ? "! " : "- ") + note.text + "\n";
@@ -209,18 +220,18 @@ TEST(EstimateInputOf, ChangedPhotographIsADoubtfulNote) {
 TEST(EstimateInputOf, OtherReferencesAreNamedAndLeftOut) {
   Project project = marked_project();
   ProjectPhoto& photo = project.photos[0];
-  ProjectReference disc;
-  disc.kind = "disc";
+  ProjectReference grid;
+  grid.kind = "grid";
   ProjectReference spoon;
   spoon.kind = "spoon";
   ProjectReference beside = photo.references[0];
   beside.place = "beside";
-  photo.references.insert(photo.references.begin(), {disc, spoon, beside});
+  photo.references.insert(photo.references.begin(), {grid, spoon, beside});
   const Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok());
   EXPECT_EQ(input->photo.references.size(), 1U);
   const std::string notes = all_notes(input.notes());
-  EXPECT_THAT(notes, HasSubstr("! Photo 1, reference 1 is of the kind 'disc', which this version "
+  EXPECT_THAT(notes, HasSubstr("! Photo 1, reference 1 is of the kind 'grid', which this version "
                                "does not use yet, so it was left out."));
   EXPECT_THAT(notes, HasSubstr("! Photo 1, reference 2 is of the kind 'spoon', which this version "
                                "does not know, so it was left out."));
@@ -231,7 +242,99 @@ TEST(EstimateInputOf, OtherReferencesAreNamedAndLeftOut) {
   const Problem problem = problem_of(project);
   EXPECT_EQ(problem.code, Code::kCannotBeAnswered);
   EXPECT_EQ(problem.what,
-            "Photo 1, reference 1 is of the kind 'disc', which this version does not use yet.");
+            "Photo 1, reference 1 is of the kind 'grid', which this version does not use yet.");
+}
+
+TEST(EstimateInputOf, DiscsAreTakenToo) {
+  Project project = marked_project();
+  ProjectReference disc = coin();
+  disc.place = "on-glass";
+  disc.behind_glass = false;
+  disc.riser_mm = 15.0;
+  disc.riser_sd_mm = 0.5;
+  disc.glass_to_axis_mm = 210.0;
+  disc.glass_to_axis_sd_mm = 3.0;
+  project.photos[0].references = {disc};  // a disc alone will do
+  const Result<EstimateInput> input = estimate_input(project, kData);
+  ASSERT_TRUE(input.ok()) << input.problem().what;
+  EXPECT_EQ(all_notes(input.notes()), "");
+  EXPECT_TRUE(input->photo.references.empty());
+  ASSERT_EQ(input->photo.discs.size(), 1U);
+  const DiscReference& taken = input->photo.discs[0];
+  EXPECT_EQ(taken.diameter_mm, 23.25);
+  EXPECT_EQ(taken.size_sd_mm, 0.05);
+  EXPECT_EQ(taken.place, Place::kOnGlass);
+  EXPECT_FALSE(taken.behind_glass);
+  EXPECT_EQ(taken.riser_mm, 15.0);
+  EXPECT_EQ(taken.riser_sd_mm, 0.5);
+  EXPECT_EQ(taken.glass_to_axis_mm, 210.0);
+  EXPECT_EQ(taken.glass_to_axis_sd_mm, 3.0);
+  EXPECT_EQ(taken.edge, disc.edge);
+}
+
+TEST(EstimateInputOf, ReferencesKeepTheirNumberWhenOthersAreLeftOut) {
+  Project project = marked_project();
+  ProjectPhoto& photo = project.photos[0];
+  const ProjectReference card = photo.references[0];
+  ProjectReference grid;
+  grid.kind = "grid";
+  ProjectReference unmarked = card;
+  unmarked.corners.clear();
+  photo.references = {grid, coin(), unmarked, card, coin()};
+  Result<EstimateInput> input = estimate_input(project, kData);
+  ASSERT_TRUE(input.ok()) << input.problem().what;
+  ASSERT_EQ(input->photo.references.size(), 1U);
+  EXPECT_EQ(input->photo.references[0].number, 3U);
+  ASSERT_EQ(input->photo.discs.size(), 2U);
+  EXPECT_EQ(input->photo.discs[0].number, 1U);
+  EXPECT_EQ(input->photo.discs[1].number, 4U);
+  // Problems name the reference as the project counts it.
+  photo.references[3].corners[1].x_px = 1e6;
+  EXPECT_THAT(problem_of(project).what,
+              HasSubstr("In photo 1, reference 4, corner 2 lies far outside the picture"));
+}
+
+TEST(EstimateInputOf, QuarterTurnsSwapTheSides) {
+  // The picture in the file is 2016 x 1512; marks are counted in the turned one.
+  Project project = marked_project();
+  std::size_t ran = 0;
+  for (int turns = 0; turns <= 3; ++turns) {
+    project.photos[0].quarter_turns = turns;
+    project.photos[0].record = {};
+    Result<EstimateInput> input = estimate_input(project, kData);
+    ASSERT_TRUE(input.ok()) << input.problem().what;
+    EXPECT_EQ(input->photo.width_px, turns % 2 == 0 ? 2016 : 1512);
+    EXPECT_EQ(input->photo.height_px, turns % 2 == 0 ? 1512 : 2016);
+    // The record is of the picture before turning, so it agrees.
+    project.photos[0].record = {2016, 1512, std::nullopt, ""};
+    input = estimate_input(project, kData);
+    ASSERT_TRUE(input.ok());
+    EXPECT_EQ(all_notes(input.notes()), "");
+    // It counts likewise where the file is gone.
+    input = estimate_input(project, kData / "none");
+    ASSERT_TRUE(input.ok());
+    EXPECT_EQ(input->photo.width_px, turns % 2 == 0 ? 2016 : 1512);
+    ++ran;
+  }
+  EXPECT_EQ(ran, 4U);
+}
+
+TEST(EstimateInputOf, TheProbeMayBeWhatWasReadBefore) {
+  Project project = marked_project();
+  std::vector<std::filesystem::path> asked;
+  const PhotoProbe probe = [&](const std::filesystem::path& path) -> Result<PhotoFacts> {
+    asked.push_back(path);
+    PhotoFacts facts;
+    facts.width_px = 1800;
+    facts.height_px = 1400;
+    return facts;
+  };
+  const Result<EstimateInput> input = estimate_input(project, "case 3", probe);
+  ASSERT_TRUE(input.ok()) << input.problem().what;
+  EXPECT_EQ(input->photo.width_px, 1800);
+  EXPECT_EQ(input->photo.height_px, 1400);
+  EXPECT_FALSE(input->photo.focal.has_value());
+  EXPECT_EQ(asked, std::vector{std::filesystem::path("case 3") / "grey.jpg"});
 }
 
 TEST(EstimateInputOf, SaysWhatIsMissing) {
@@ -262,6 +365,21 @@ TEST(EstimateInputOf, SaysWhatIsMissing) {
        "In photo 1, left mark 1 lies far outside the picture"},
       {[](Project& p) { p.photos[0].references[0].corners[2].y_px = 1e6; }, Code::kBadMarks,
        "In photo 1, reference 1, corner 3 lies far outside the picture"},
+      {[](Project& p) {
+         p.photos[0].references[0] = coin();
+         p.photos[0].references[0].diameter_mm.reset();
+       },
+       Code::kCannotBeAnswered, "Photo 1, reference 1 has no 'diameter_mm'"},
+      {[](Project& p) {
+         p.photos[0].references[0] = coin();
+         p.photos[0].references[0].edge.resize(4);
+       },
+       Code::kTooFewMarks, "Photo 1, reference 1 has 4 marks on its edge"},
+      {[](Project& p) {
+         p.photos[0].references[0] = coin();
+         p.photos[0].references[0].edge[6].x_px = -1e6;
+       },
+       Code::kBadMarks, "In photo 1, reference 1, edge mark 7 lies far outside the picture"},
   };
   std::size_t ran = 0;
   for (const Case& test : cases) {
@@ -274,7 +392,7 @@ TEST(EstimateInputOf, SaysWhatIsMissing) {
     EXPECT_THAT(problem.next, EndsWith("."));
     ++ran;
   }
-  EXPECT_EQ(ran, 12U);
+  EXPECT_EQ(ran, 15U);
 }
 
 TEST(EstimateInputOf, TakesTheFirstPhotographWithMarks) {

@@ -100,7 +100,15 @@ TEST(ProjectFile, VersionOneKeepsLoading) {
   EXPECT_EQ(card.riser_sd_mm, 1.0);
   ASSERT_EQ(card.corners.size(), 4U);
   EXPECT_EQ(card.corners[1], (PhotoPoint{500.25, 905.0}));
-  EXPECT_EQ(photo.references[1].kind, "disc");
+  EXPECT_EQ(card.object, "");
+  const ProjectReference& disc = photo.references[1];
+  EXPECT_EQ(disc.kind, "disc");
+  EXPECT_EQ(disc.diameter_mm, 23.25);
+  EXPECT_EQ(disc.place, "lying");
+  EXPECT_EQ(disc.size_sd_mm, 0.3);
+  EXPECT_TRUE(disc.behind_glass);
+  EXPECT_EQ(disc.edge, (std::vector<PhotoPoint>{{1.0, 2.0}}));
+  EXPECT_EQ(photo.quarter_turns, 0);
 
   EXPECT_EQ(photo.marks.rim.size(), 2U);
   EXPECT_EQ(photo.marks.rim[1], (PhotoPoint{900.5, 290.25}));
@@ -206,6 +214,60 @@ TEST(ProjectFile, NewProjectComesBackTheSame) {
   EXPECT_EQ(project_text(*back), project_text(project));
 }
 
+TEST(ProjectFile, NewDiscAndTurnedPhotographComeBackTheSame) {
+  Project project;
+  project.photos.resize(1);
+  ProjectPhoto& photo = project.photos[0];
+  photo.file = "bowl.jpg";
+  photo.quarter_turns = 3;
+  photo.references.resize(2);
+  ProjectReference& coin = photo.references[0];
+  coin.kind = "disc";
+  coin.place = "standing";
+  coin.object = "eur-1";
+  coin.diameter_mm = 23.25;
+  coin.size_sd_mm = 0.05;
+  coin.behind_glass = false;
+  coin.riser_mm = -12.0;
+  coin.riser_sd_mm = 0.5;
+  coin.glass_to_axis_mm = 200.0;
+  coin.glass_to_axis_sd_mm = 2.0;
+  coin.edge = {{1.0 / 3.0, 2.0}, {3.0, 4.5}};
+  ProjectReference& card = photo.references[1];
+  card.kind = "rectangle";
+  card.object = "iso-id1-card";
+  card.width_mm = 85.6;
+  const std::string text = project_text(project);
+  EXPECT_EQ(Json::parse(text)["photos"][0]["quarter_turns"], 3);
+  EXPECT_FALSE(Json::parse(text)["photos"][0]["references"][0].contains("corners_px"));
+  const Result<Project> loaded = parse_project(text, "jar.potshadow");
+  ASSERT_TRUE(loaded.ok()) << loaded.problem().what;
+  Project back = *loaded;
+  ASSERT_EQ(back.photos.at(0).references.size(), 2U);
+  for (ProjectReference& reference : back.photos[0].references) reference.kept = {};
+  EXPECT_EQ(back.photos[0].references, photo.references);
+  EXPECT_EQ(back.photos[0].quarter_turns, 3);
+  EXPECT_EQ(project_text(*loaded), text);
+}
+
+// What an earlier version wrote says nothing of turns and common objects, and keeps silent.
+TEST(ProjectFile, KeysThatCameLaterAreNotAddedToOldFiles) {
+  const std::string old = content(POTSHADOW_SOURCE_DIR "/samples/shelf-jar.potshadow");
+  const Result<Project> loaded = parse_project(old, "jar.potshadow");
+  ASSERT_TRUE(loaded.ok()) << loaded.problem().what;
+  EXPECT_EQ(Json::parse(project_text(*loaded)), Json::parse(old));
+  const std::string once = project_text(*loaded);
+  EXPECT_THAT(once, testing::Not(HasSubstr("quarter_turns")));
+  EXPECT_THAT(once, testing::Not(HasSubstr("\"object\"")));
+  Result<Project> again = parse_project(once, "jar.potshadow");
+  ASSERT_TRUE(again.ok());
+  Project turned = std::move(again).value();
+  turned.photos.at(0).quarter_turns = 1;
+  Json expected = Json::parse(old);
+  expected["photos"][0]["quarter_turns"] = 1;
+  EXPECT_EQ(Json::parse(project_text(turned)), expected);
+}
+
 TEST(ProjectFile, NullStandsForTheDefault) {
   const Result<Project> project = parse_project(
       R"({"potshadow": 1, "name": null, "clay": null, "wall_mm": null,
@@ -226,6 +288,7 @@ TEST(ProjectFile, WrongTypesNameThePlace) {
     std::string message;
   };
   const std::string in_card = "In photo 1, reference 1 of 'jar.potshadow', ";
+  const std::string in_coin = "In photo 1, reference 2 of 'jar.potshadow', ";
   const std::string in_marks = "In photo 1, 'marks' of 'jar.potshadow', ";
   const std::string in_photo = "In photo 1 of 'jar.potshadow', ";
   const std::string in_file = "In 'jar.potshadow', ";
@@ -249,6 +312,18 @@ TEST(ProjectFile, WrongTypesNameThePlace) {
        in_marks + "'sd_px' should be a number, but it is a group of keys."},
       {"\"width_px\": 2016", "\"width_px\": 2016.5",
        in_photo + "'width_px' should be a whole number."},
+      {"\"cropped\": true", "\"cropped\": true, \"quarter_turns\": 4",
+       in_photo + "'quarter_turns' should be 0, 1, 2 or 3."},
+      {"\"cropped\": true", "\"cropped\": true, \"quarter_turns\": -1",
+       in_photo + "'quarter_turns' should be 0, 1, 2 or 3."},
+      {"\"cropped\": true", "\"cropped\": true, \"quarter_turns\": 0.5",
+       in_photo + "'quarter_turns' should be a whole number."},
+      {"\"diameter_mm\": 23.25", "\"diameter_mm\": \"one euro\"",
+       in_coin + "'diameter_mm' should be a number, but it is text."},
+      {"\"diameter_mm\": 23.25", "\"diameter_mm\": 23.25, \"object\": 1",
+       in_coin + "'object' should be text, but it is a number."},
+      {"\"edge_px\": [[1.0, 2.0]]", "\"edge_px\": [[1.0, 2.0], 3]",
+       in_coin + "point 2 of 'edge_px' should be a pair of numbers [x, y]."},
       {"\"bytes\": 12281", "\"bytes\": -1", in_photo + "'bytes' should not be negative."},
       {"\"index\": 1.53", "\"index\": \"float\"",
        "In photo 1, 'glass' of 'jar.potshadow', 'index' should be a number, but it is text."},
@@ -269,7 +344,7 @@ TEST(ProjectFile, WrongTypesNameThePlace) {
     expect_sentence(problem.next);
     ++ran;
   }
-  EXPECT_EQ(ran, 16U);
+  EXPECT_EQ(ran, 22U);
 }
 
 TEST(ProjectFile, NumbersThatCannotBeNameThePlace) {
@@ -284,6 +359,8 @@ TEST(ProjectFile, NumbersThatCannotBeNameThePlace) {
       {"\"height_mm\": 80.0", "\"height_mm\": 1e300", "In photo 1, reference 1 of "},
       {"\"size_sd_mm\": 0.4", "\"size_sd_mm\": -0.4", "In photo 1, reference 1 of "},
       {"\"glass_to_axis_mm\": 230.0", "\"glass_to_axis_mm\": -1", "In photo 1, reference 1 of "},
+      {"\"diameter_mm\": 23.25", "\"diameter_mm\": 0", "In photo 1, reference 2 of "},
+      {"[[1.0, 2.0]]", "[[1.0, 2e8]]", "In photo 1, reference 2 of "},
       {"[500.25, 905]", "[500.25, 9e99]", "In photo 1, reference 1 of "},
       {"\"focal_35mm\": 56.0", "\"focal_35mm\": 0", "In photo 1 of "},
       {"\"focal_sd_percent\": 1.5", "\"focal_sd_percent\": -1", "In photo 1 of "},
@@ -310,7 +387,7 @@ TEST(ProjectFile, NumbersThatCannotBeNameThePlace) {
     expect_sentence(problem.next);
     ++ran;
   }
-  EXPECT_EQ(ran, 18U);
+  EXPECT_EQ(ran, 20U);
 }
 
 TEST(ProjectFile, NotANumberAndInfinityAreRefusedWithLineAndColumn) {
@@ -461,6 +538,11 @@ TEST(ProjectFile, WhatCannotBeSavedLeavesTheOldFile) {
   ASSERT_FALSE(saved.ok());
   EXPECT_EQ(saved.problem().code, Code::kBadValue);
   EXPECT_THAT(saved.problem().what, HasSubstr("'value' is not a number"));
+  EXPECT_EQ(content(file), fixture());
+  project = Project();
+  project.photos.resize(1);
+  project.photos[0].quarter_turns = 4;
+  EXPECT_EQ(save_project(project, file).problem().code, Code::kBadValue);
   EXPECT_EQ(content(file), fixture());
   EXPECT_EQ(save_project(Project(), folder.path() / "none" / "jar.potshadow").problem().code,
             Code::kFileUnwritable);

@@ -9,6 +9,8 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "project/low_bowl.h"
+
 namespace potshadow {
 namespace {
 
@@ -17,26 +19,14 @@ using testing::EndsWith;
 using testing::HasSubstr;
 using Json = nlohmann::ordered_json;
 
-// A vessel without a neck, its figures chosen so that none is short in decimals.
+// The bowl with figures chosen so that none is short in decimals.
 Measurement bowl() {
-  Project project;
-  project.name = "Low bowl";
-  project.photos.resize(1);
-  project.photos[0].file = "bowl.jpg";
-  const Profile profile =
-      Profile::from_controls({{40.0, 0.0}, {70.0, 20.0}, {95.0, 50.0}, {100.0, 80.0}}).value();
-  Answer answer{.sizes = {},
-                .proportions = {},
-                .profile = profile,
-                .rows = {{0.0, 40.0, 0.25}, {80.0, 100.0, 1.0 / 3.0}},
-                .camera = {26.1, 0.2, 812.5, 17.25, 0.5},
-                .fit = {0.8, 120, 1.1, {{"rim 7", 2.5, 3.25}, {"left 3", 1.5, 1.75}}},
-                .notes = {{"A plain note.", false}, {"Look at \"this\".", true}}};
+  Measurement measurement = low_bowl();
   const auto add = [&](SizeName name, double value) {
     MeasuredSize size{name, normal_measured(value, value / 300.0), value / 700.0, {}};
     size.budget[0] = 0.75;
     size.budget[static_cast<std::size_t>(DoubtSource::kWall)] = 0.25;
-    answer.sizes.push_back(size);
+    measurement.answer.sizes.push_back(size);
   };
   add(SizeName::kHeight, 80.0 + 1.0 / 3.0);
   add(SizeName::kMaxDiameter, 200.1);
@@ -44,9 +34,9 @@ Measurement bowl() {
   add(SizeName::kRimDiameter, 199.0 + 1e-9);
   add(SizeName::kBaseDiameter, 79.7);
   add(SizeName::kCapacity, 1234.5678901234567);
-  answer.proportions.push_back(
+  measurement.answer.proportions.push_back(
       {"height_to_max_diameter", "Height to maximum diameter", normal_measured(0.401, 0.002)});
-  return {project, 0, answer, std::nullopt};
+  return measurement;
 }
 
 const Measured& size_of(const Measurement& measurement, SizeName name) {
@@ -91,7 +81,7 @@ TEST(ReportJson, HoldsEverythingWithEveryDigit) {
   EXPECT_EQ(project.at("profile")[1].at("radius_mm"), 100.0);
   EXPECT_EQ(project.at("profile")[1].at("sd_mm").get<double>(), 1.0 / 3.0);
   EXPECT_EQ(project.at("camera").at("focal_35mm"), 26.1);
-  EXPECT_EQ(project.at("camera").at("distance_mm"), 812.5);
+  EXPECT_EQ(project.at("camera").at("distance_mm"), 812.75);
   EXPECT_EQ(project.at("camera").at("elevation_deg"), 17.25);
   EXPECT_EQ(project.at("fit").at("rms_px"), 0.8);
   EXPECT_EQ(project.at("fit").at("marks"), 120);
@@ -103,7 +93,7 @@ TEST(ReportJson, HoldsEverythingWithEveryDigit) {
   EXPECT_EQ(project.at("budget").at("height").size(), kDoubtCount);
   EXPECT_FALSE(project.at("budget").contains("neck_diameter"));
   ASSERT_EQ(project.at("notes").size(), 2U);
-  EXPECT_EQ(project.at("notes")[1].at("text"), "Look at \"this\".");
+  EXPECT_EQ(project.at("notes")[1].at("text"), "A \"doubtful\" note.");
   EXPECT_EQ(project.at("notes")[1].at("doubtful"), true);
   EXPECT_TRUE(project.at("wet_mm").is_null());
   EXPECT_TRUE(project.at("shrinkage_percent_of_wet").is_null());

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// A measurement as a potter reads it on a terminal.
+// A measurement as a potter reads it: plain text for a terminal or to be copied.
 #pragma once
 
 #include <string>

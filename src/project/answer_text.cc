@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/answer_text.h"
+#include "project/answer_text.h"
 
 #include <algorithm>
 #include <array>
@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "cli/console.h"
+#include "project/one_line.h"
 #include "project/report.h"
 #include "vessel/sizes.h"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/answer_text.h"
+#include "project/answer_text.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -7,7 +7,7 @@
 #include <sstream>
 #include <string>
 
-#include "cli/console.h"
+#include "project/low_bowl.h"
 
 namespace potshadow {
 namespace {
@@ -17,32 +17,20 @@ using testing::Not;
 using testing::StartsWith;
 
 Measurement bowl() {
-  Project project;
-  project.name = "Low bowl";
-  project.photos.resize(1);
-  project.photos[0].file = "bowl.jpg";
-  const Profile profile =
-      Profile::from_controls({{40.0, 0.0}, {70.0, 20.0}, {95.0, 50.0}, {100.0, 80.0}}).value();
-  Answer answer{.sizes = {},
-                .proportions = {},
-                .profile = profile,
-                .rows = {},
-                .camera = {26.1, 0.2, 812.7, 17.25, 0.5},
-                .fit = {0.8, 120, 1.1, {{"rim 7", 2.5, 2.9}, {"left 3", 1.5, 1.75}}},
-                .notes = {{"A plain note.", false}, {"A doubtful note.", true}}};
+  Measurement measurement = low_bowl();
   const auto add = [&](SizeName name, double value, double half_width) {
     MeasuredSize size{name, normal_measured(value, half_width / kNormal95), 0.0, {}};
     size.budget[static_cast<std::size_t>(DoubtSource::kReferencePlace)] = 0.62;
     size.budget[static_cast<std::size_t>(DoubtSource::kMarks)] = 0.31;
     size.budget[static_cast<std::size_t>(DoubtSource::kLens)] = 0.07;
-    answer.sizes.push_back(size);
+    measurement.answer.sizes.push_back(size);
   };
   add(SizeName::kHeight, 80.04, 1.2);
   add(SizeName::kMaxDiameter, 200.0, 2.54);
   add(SizeName::kCapacity, 1234.6, 61.0);
-  answer.proportions.push_back({"height_to_max_diameter", "Height to maximum diameter",
-                                normal_measured(0.4, 0.002 / kNormal95)});
-  return {project, 0, answer, std::nullopt};
+  measurement.answer.proportions.push_back({"height_to_max_diameter", "Height to maximum diameter",
+                                            normal_measured(0.4, 0.002 / kNormal95)});
+  return measurement;
 }
 
 std::string line_with(const std::string& text, const std::string& start) {
@@ -106,7 +94,7 @@ TEST(AnswerText, SaysInWordsWhatLimitsAndHowItFits) {
   EXPECT_THAT(text, HasSubstr("which is good"));
   EXPECT_THAT(text, HasSubstr("Farthest off: rim 7 (2.5 px), left 3 (1.5 px)."));
   EXPECT_THAT(text, HasSubstr("813 mm away, 17° above the level"));
-  EXPECT_THAT(text, HasSubstr("\n- A plain note.\n! A doubtful note.\n"));
+  EXPECT_THAT(text, HasSubstr("\n- A plain note.\n! A \"doubtful\" note.\n"));
 }
 
 TEST(AnswerText, WildMarksAreNamed) {
@@ -138,18 +126,6 @@ TEST(AnswerText, LongNotesAreBroken) {
     EXPECT_LE(display_width(line), kColumns) << line;
   }
   EXPECT_GT(ran, 20U);
-}
-
-TEST(ExitCodes, FollowTheKindOfProblem) {
-  const auto code_of = [](Code code) { return exit_code_of(Problem{code, "", "", ""}); };
-  EXPECT_EQ(code_of(Code::kTooFewMarks), ExitCode::kCannotBeAnswered);
-  EXPECT_EQ(code_of(Code::kBadMarks), ExitCode::kCannotBeAnswered);
-  EXPECT_EQ(code_of(Code::kCannotBeAnswered), ExitCode::kCannotBeAnswered);
-  EXPECT_EQ(code_of(Code::kFileMissing), ExitCode::kWrongInput);
-  EXPECT_EQ(code_of(Code::kFileUnwritable), ExitCode::kWrongInput);
-  EXPECT_EQ(code_of(Code::kNewerVersion), ExitCode::kWrongInput);
-  EXPECT_EQ(worse(ExitCode::kCannotBeAnswered, ExitCode::kDone), ExitCode::kCannotBeAnswered);
-  EXPECT_EQ(worse(ExitCode::kCannotBeAnswered, ExitCode::kWrongInput), ExitCode::kWrongInput);
 }
 
 }  // namespace

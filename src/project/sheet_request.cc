@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: MIT
+#include "project/sheet_request.h"
+
+#include <ctime>
+
+#include "project/report.h"
+
+namespace potshadow {
+namespace {
+
+std::string date_text(std::chrono::system_clock::time_point now, const char* format) {
+  const std::time_t seconds = std::chrono::system_clock::to_time_t(now);
+  std::tm utc{};
+  if (gmtime_r(&seconds, &utc) == nullptr) return "";
+  char text[64] = {};
+  const std::size_t length = std::strftime(text, sizeof text, format, &utc);
+  return {text, length};
+}
+
+}  // namespace
+
+TemplateRequest template_request(const Measurement& measurement, const std::string& file,
+                                 const TotalShrinkage& shrinkage, const SheetChoices& choices,
+                                 std::chrono::system_clock::time_point now) {
+  const Answer& answer = measurement.answer;
+  const Project& project = measurement.project;
+  TemplateRequest request{.vessel_name = title_of(project, file),
+                          .fired_profile = answer.profile,
+                          .band = {},
+                          .sizes = {},
+                          .clay_name = "",
+                          .shrinkage = shrinkage,
+                          .paper = choices.paper,
+                          .date_line = date_text(now, "%e %B %Y"),
+                          .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
+                          .unit = choices.unit};
+  if (request.date_line.starts_with(' ')) request.date_line.erase(0, 1);
+  if (project.clay) {
+    request.clay_name = project.clay->name.empty() ? project.clay->record : project.clay->name;
+  }
+  for (const ProfileRow& row : answer.rows) {
+    request.band.push_back({row.height_mm, row.radius_mm, row.sd_mm});
+  }
+  for (const MeasuredSize& size : answer.sizes) {
+    request.sizes.push_back(
+        {std::string(size_words(size.name)), size.measured, size.name == SizeName::kCapacity});
+  }
+  return request;
+}
+
+}  // namespace potshadow

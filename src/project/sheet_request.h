@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: MIT
+// From a measurement to what a template asks for.
+#pragma once
+
+#include <chrono>
+#include <string>
+
+#include "project/measure.h"
+#include "sheets/template_sheet.h"
+
+namespace potshadow {
+
+struct SheetChoices {
+  Paper paper = Paper::kA4;
+  LengthUnit unit = LengthUnit::kMm;
+};
+
+// Returns the request for the vessel's template at wet size. `file` is the project's file, for a
+// vessel without a name; `now` is the date printed, in UTC.
+TemplateRequest template_request(const Measurement& measurement, const std::string& file,
+                                 const TotalShrinkage& shrinkage, const SheetChoices& choices,
+                                 std::chrono::system_clock::time_point now);
+
+}  // namespace potshadow
