@@ -11,6 +11,11 @@ pkg_check_modules(EXIF REQUIRED IMPORTED_TARGET libexif)
 pkg_check_modules(HEIF REQUIRED IMPORTED_TARGET libheif)
 pkg_check_modules(NETTLE REQUIRED IMPORTED_TARGET nettle)
 
+pkg_check_modules(IMGUI REQUIRED IMPORTED_TARGET imgui)
+pkg_check_modules(GLFW REQUIRED IMPORTED_TARGET glfw3)
+pkg_check_modules(FREETYPE REQUIRED IMPORTED_TARGET freetype2)
+find_package(OpenGL REQUIRED COMPONENTS OpenGL)
+
 # Debian ships OpenCVConfig.cmake only with the whole of OpenCV. We use four modules, so find
 # those alone; as imported targets their headers count as system headers.
 find_path(OPENCV_INCLUDE_DIR opencv2/core.hpp PATH_SUFFIXES opencv4 REQUIRED)
@@ -24,6 +29,7 @@ endforeach()
 
 if(POTSHADOW_TESTS)
   find_package(GTest 1.12 REQUIRED)
+  find_package(rapidcheck REQUIRED)
 endif()
 if(POTSHADOW_BENCHMARKS)
   find_package(benchmark REQUIRED)

@@ -1,8 +1,9 @@
 # How one part of the program becomes a static library and a test program.
 #
 # potshadow_part(NAME core
-#                SOURCES a.cc b.cc     # in src/<NAME>/
-#                TESTS a_test.cc       # in tests/<NAME>/
+#                FOLDER desktop/words  # <NAME> if not given
+#                SOURCES a.cc b.cc     # in src/<FOLDER>/
+#                TESTS a_test.cc       # in tests/<FOLDER>/
 #                PUBLIC ...            # parts and libraries that the headers show
 #                PRIVATE ...           # libraries that only the .cc files use
 #                TEST_LINKS ...)       # what only the tests need
@@ -36,13 +37,16 @@ function(potshadow_tests NAME)
 endfunction()
 
 function(potshadow_part)
-  cmake_parse_arguments(ARG "" "NAME" "SOURCES;TESTS;PUBLIC;PRIVATE;TEST_LINKS" ${ARGN})
+  cmake_parse_arguments(ARG "" "NAME;FOLDER" "SOURCES;TESTS;PUBLIC;PRIVATE;TEST_LINKS" ${ARGN})
   set(target potshadow_${ARG_NAME})
-  list(TRANSFORM ARG_SOURCES PREPEND "${PROJECT_SOURCE_DIR}/src/${ARG_NAME}/")
+  if(NOT ARG_FOLDER)
+    set(ARG_FOLDER ${ARG_NAME})
+  endif()
+  list(TRANSFORM ARG_SOURCES PREPEND "${PROJECT_SOURCE_DIR}/src/${ARG_FOLDER}/")
   add_library(${target} STATIC ${ARG_SOURCES})
   target_link_libraries(${target} PUBLIC potshadow_settings ${ARG_PUBLIC} PRIVATE ${ARG_PRIVATE})
   if(POTSHADOW_TESTS AND ARG_TESTS)
-    list(TRANSFORM ARG_TESTS PREPEND "${PROJECT_SOURCE_DIR}/tests/${ARG_NAME}/")
+    list(TRANSFORM ARG_TESTS PREPEND "${PROJECT_SOURCE_DIR}/tests/${ARG_FOLDER}/")
     potshadow_tests(${ARG_NAME}_tests SOURCES ${ARG_TESTS} LINKS ${target} ${ARG_TEST_LINKS})
   endif()
 endfunction()

@@ -17,9 +17,11 @@ set -eu
 compilers='g++ cmake ninja-build pkg-config'
 libraries='libeigen3-dev nlohmann-json3-dev libceres-dev libcairo2-dev libfontconfig-dev
            libexif-dev libheif-dev libcli11-dev nettle-dev
+           libimgui-dev libglfw3-dev libgl-dev libfreetype-dev
            libopencv-core-dev libopencv-imgproc-dev libopencv-imgcodecs-dev libopencv-calib3d-dev'
 fonts='fonts-inter fonts-dejavu-core'
-tests='libgtest-dev libgmock-dev clang-format-14 poppler-utils'
+tests='libgtest-dev libgmock-dev librapidcheck-dev clang-format-14 poppler-utils
+       xvfb xauth xdotool xclip imagemagick libgl1-mesa-dri'
 benchmarks='libbenchmark-dev'
 scenes='povray python3-numpy python3-scipy python3-pil python3-skimage libimage-exiftool-perl'
 

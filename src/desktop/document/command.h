@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: MIT
+// Everything that can be done to a document, as plain values.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "core/result.h"
+#include "desktop/document/document.h"
+
+// `photo` and `reference` are indices from 0. A command on something that is not there, or that
+// would make a document that cannot be saved (check_project), fails with a Problem and changes
+// nothing.
+namespace potshadow {
+
+struct AddPhoto {
+  ProjectPhoto photo;  // file by absolute path, record filled
+};
+struct RemovePhoto {
+  std::size_t photo = 0;
+};
+// The photograph has moved, or another copy is to be used; marks stay.
+struct PointToPhoto {
+  std::size_t photo = 0;
+  std::string file;  // absolute
+  PhotoRecord record;
+};
+// Turns the picture clockwise, its marks with it. Fails where the picture's size is not recorded.
+struct TurnPhoto {
+  std::size_t photo = 0;
+  int quarter_turns = 1;
+};
+struct SetLens {
+  std::size_t photo = 0;
+  std::optional<double> focal_35mm;        // none: as the photograph says
+  std::optional<double> focal_sd_percent;  // none: the default
+  bool cropped = false;
+};
+struct SetGlass {
+  std::size_t photo = 0;
+  std::optional<ProjectGlass> glass;
+};
+
+struct AddReference {
+  std::size_t photo = 0;
+  ProjectReference reference;
+};
+// Replaces all that is said of a reference, its marks too.
+struct SetReference {
+  std::size_t photo = 0;
+  std::size_t reference = 0;
+  ProjectReference value;
+};
+struct RemoveReference {
+  std::size_t photo = 0;
+  std::size_t reference = 0;
+};
+
+// Puts a mark in at its place in the list; places beyond the end append.
+struct AddMark {
+  MarkId mark;
+  PhotoPoint at;
+};
+struct MoveMarks {
+  std::vector<std::pair<MarkId, PhotoPoint>> moves;
+};
+struct RemoveMarks {
+  std::vector<MarkId> marks;
+};
+struct SetMarkPrecision {
+  std::size_t photo = 0;
+  double sd_px = 1.0;
+};
+
+struct SetName {
+  std::string name;
+};
+struct SetNotes {
+  std::string notes;
+};
+struct SetOutOfRound {
+  double percent = 1.0;
+};
+struct SetRoundBase {
+  bool round = false;
+};
+struct SetWall {
+  double value_mm = 6.0;
+  double sd_mm = 1.0;
+};
+struct SetClay {
+  std::optional<ProjectClay> clay;
+};
+
+using Command =
+    std::variant<AddPhoto, RemovePhoto, PointToPhoto, TurnPhoto, SetLens, SetGlass, AddReference,
+                 SetReference, RemoveReference, AddMark, MoveMarks, RemoveMarks, SetMarkPrecision,
+                 SetName, SetNotes, SetOutOfRound, SetRoundBase, SetWall, SetClay>;
+
+// Returns the document after the command. Fails with kBadValue (nothing there to do it to, numbers
+// that cannot be).
+Result<Document> apply(const Document& document, const Command& command);
+
+// Returns what the command does, in the words of the undo list: "Add rim mark", "Move 3 marks".
+std::string command_words(const Command& command);
+
+}  // namespace potshadow

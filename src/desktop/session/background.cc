@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+#include "desktop/session/background.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/files.h"
+#include "photo/shown_picture.h"
+#include "sheets/template_layout.h"
+
+namespace potshadow {
+
+LoadedPhoto load_photo(const std::filesystem::path& file, int quarter_turns, FactsCache& cache,
+                       const std::stop_token& stop) {
+  LoadedPhoto loaded;
+  const std::optional<FactsCache::Stamp> stamp = FactsCache::stamp_of(file);
+  const Result<std::string> bytes = read_file(file, kMostPhotoBytes);
+  if (!bytes) {
+    loaded.problem = bytes.problem();
+    return loaded;
+  }
+  if (stop.stop_requested()) return loaded;
+  const Result<Picture> picture = decode_bytes(*bytes, file);
+  const Result<PhotoFacts> facts = picture.ok()
+                                       ? Result<PhotoFacts>(picture->facts, picture.notes())
+                                       : probe_bytes(*bytes, file);
+  cache.remember(file, stamp, facts);
+  if (facts.ok()) {
+    loaded.facts = *facts;
+    loaded.notes = facts.notes();
+  }
+  if (!picture) {
+    loaded.problem = picture.problem();
+    return loaded;
+  }
+  if (stop.stop_requested()) return loaded;
+  loaded.picture = std::make_shared<const Picture>(
+      quarter_turns == 0 ? *picture : turned_picture(*picture, quarter_turns));
+  return loaded;
+}
+
+bool differs(const PhotoRecord& record, const PhotoFacts& facts) {
+  const bool other_size = (record.width_px && *record.width_px != facts.width_px) ||
+                          (record.height_px && *record.height_px != facts.height_px);
+  if (!record.sha256.empty()) return other_size || record.sha256 != facts.sha256;
+  return other_size || (record.bytes && *record.bytes != facts.bytes);
+}
+
+PhotoRecord record_of(const PhotoFacts& facts) {
+  return {facts.width_px, facts.height_px, facts.bytes, facts.sha256};
+}
+
+DrawnSheet draw_sheet(const TemplateRequest& request, const std::stop_token& stop) {
+  DrawnSheet sheet;
+  const Result<SheetPdf> pdf = template_sheet(request);
+  if (!pdf) {
+    sheet.problem = pdf.problem();
+    return sheet;
+  }
+  const Result<TemplateLayout> layout = template_layout(request);
+  if (!layout) {
+    sheet.problem = layout.problem();
+    return sheet;
+  }
+  double area_mm2 = 0.0;
+  for (const TemplatePage& page : layout->pages) {
+    area_mm2 += page.drawing.width_mm * page.drawing.height_mm;
+  }
+  const double px_per_mm = std::min(kPagePxPerMm, std::sqrt(kMostSheetPixels / area_mm2));
+  for (const TemplatePage& page : layout->pages) {
+    if (stop.stop_requested()) return sheet;
+    Result<PagePixels> pixels = page_picture(page.drawing, px_per_mm);
+    if (!pixels) {
+      sheet.problem = pixels.problem();
+      return sheet;
+    }
+    sheet.pages.push_back(std::move(pixels).value());
+  }
+  sheet.pdf = std::make_shared<const SheetPdf>(*pdf);
+  sheet.notes = pdf.notes();
+  return sheet;
+}
+
+Result<Done> RecoveryKeeper::keep(const Document& document,
+                                  const std::filesystem::path& project_file,
+                                  std::chrono::system_clock::time_point now,
+                                  const std::vector<RecoveredWork>& recovered_from) {
+  if (!slot_) {
+    Result<RecoverySlot> made = RecoverySlot::create(state_folder_);
+    if (!made) return made.problem();
+    slot_.emplace(std::move(made).value());
+  }
+  const Result<Done> kept = slot_->keep(document, project_file, now);
+  if (kept.ok()) {
+    for (const RecoveredWork& work : recovered_from) discard_recovered(work);
+  }
+  return kept;
+}
+
+void RecoveryKeeper::clear(const std::vector<RecoveredWork>& recovered_from) {
+  if (slot_) slot_->clear();
+  for (const RecoveredWork& work : recovered_from) discard_recovered(work);
+}
+
+}  // namespace potshadow

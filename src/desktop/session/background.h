@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+// The works that a session has done in the background, as plain functions.
+#pragma once
+
+#include <chrono>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "core/result.h"
+#include "desktop/document/document.h"
+#include "desktop/session/facts_cache.h"
+#include "photo/decode.h"
+#include "project/measure.h"
+#include "project/recovery.h"
+#include "project/sheet_request.h"
+#include "sheets/page_picture.h"
+#include "sheets/template_sheet.h"
+
+// Each takes values and gives a value, so that it may run on any thread. A result that comes after
+// a stop was requested is dropped by LatestJob and may be anything.
+namespace potshadow {
+
+// --- Photograph ---------------------------------------------------------------------------------
+
+struct LoadedPhoto {
+  std::shared_ptr<const Picture> picture;  // turned; null where there is a problem
+  std::optional<PhotoFacts> facts;         // also of a file whose pixels cannot be decoded
+  std::vector<Note> notes;
+  std::optional<Problem> problem;
+};
+
+// Returns the photograph in the file, turned. Remembers its facts in `cache`. Slow: decodes.
+LoadedPhoto load_photo(const std::filesystem::path& file, int quarter_turns, FactsCache& cache,
+                       const std::stop_token& stop);
+
+// Returns whether the file's facts contradict what was recorded of it when it was marked.
+bool differs(const PhotoRecord& record, const PhotoFacts& facts);
+
+// Returns what is to be recorded of a photograph.
+PhotoRecord record_of(const PhotoFacts& facts);
+
+// --- Template -----------------------------------------------------------------------------------
+
+// A page at 100 % fills the height of a screen 2560 pixels wide: 1600 px for 297 mm, and some more
+// for a closer look.
+inline constexpr double kPagePxPerMm = 6.0;
+// All pages together; more pages are drawn coarser. 64 million pixels take 256 MB.
+inline constexpr double kMostSheetPixels = 64e6;
+
+struct DrawnSheet {
+  std::shared_ptr<const SheetPdf> pdf;  // null where there is a problem
+  std::vector<PagePixels> pages;
+  std::vector<Note> notes;
+  std::optional<Problem> problem;
+};
+
+// Returns the template as a PDF and as pictures. Slow: some tenths of a second.
+DrawnSheet draw_sheet(const TemplateRequest& request, const std::stop_token& stop);
+
+// --- Recovery -----------------------------------------------------------------------------------
+
+// The slot in which unsaved work is kept; it is made when something is first kept. One thread at a
+// time may use it.
+class RecoveryKeeper {
+ public:
+  explicit RecoveryKeeper(std::filesystem::path state_folder)
+      : state_folder_(std::move(state_folder)) {}
+
+  // Keeps the work and then discards what it was recovered from. Fails as RecoverySlot does; then
+  // nothing is discarded. Slow: waits for the disk.
+  Result<Done> keep(const Document& document, const std::filesystem::path& project_file,
+                    std::chrono::system_clock::time_point now,
+                    const std::vector<RecoveredWork>& recovered_from);
+
+  // The work has been saved or given up: forgets it, and what it was recovered from.
+  void clear(const std::vector<RecoveredWork>& recovered_from);
+
+ private:
+  std::filesystem::path state_folder_;
+  std::optional<RecoverySlot> slot_;
+};
+
+}  // namespace potshadow

@@ -1,0 +1,734 @@
+// SPDX-License-Identifier: MIT
+#include "desktop/session/session.h"
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+#include <system_error>
+#include <utility>
+
+#include "desktop/session/background.h"
+#include "desktop/session/latest_job.h"
+#include "project/report.h"
+#include "project/sheet_request.h"
+
+namespace potshadow {
+namespace {
+
+namespace fs = std::filesystem;
+using TimePoint = std::chrono::system_clock::time_point;
+
+Busy busy_with(std::string words) { return {std::move(words), std::chrono::steady_clock::now()}; }
+
+Problem nothing_open() {
+  return {Code::kBadValue, "Nothing is open.", "Open a photograph or a project first.", ""};
+}
+
+fs::path absolute_path(const fs::path& path) {
+  std::error_code error;
+  const fs::path absolute = fs::absolute(path, error);
+  if (error) return path;
+  const fs::path tidy = absolute.lexically_normal();
+  // ".." out of a folder that is a link leads elsewhere than the names say.
+  return fs::exists(absolute, error) && !fs::equivalent(tidy, absolute, error) ? absolute : tidy;
+}
+
+std::string ending_of(const fs::path& file) {
+  std::string ending = file.extension().string();
+  for (char& c : ending) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return ending;
+}
+
+bool is_photo_ending(std::string_view ending) {
+  constexpr std::array<std::string_view, 9> kEndings{".jpg",  ".jpeg", ".png",  ".tif", ".tiff",
+                                                     ".webp", ".heic", ".heif", ".hif"};
+  return std::find(kEndings.begin(), kEndings.end(), ending) != kEndings.end();
+}
+
+bool same_file(const fs::path& a, const fs::path& b) {
+  std::error_code error;
+  return a == b || fs::equivalent(a, b, error);
+}
+
+std::size_t shown_photo(const Document& document) { return measured_photo(document).value_or(0); }
+
+bool same(const DocumentPointer& a, const DocumentPointer& b) {
+  return a && b && (a == b || *a == *b);
+}
+
+// Whether both give the same sizes: they differ at most in words and in the clay.
+bool same_sizes(const DocumentPointer& a, const DocumentPointer& b) {
+  if (!a || !b) return false;
+  Document renamed = *b;
+  renamed.name = a->name;
+  renamed.notes = a->notes;
+  renamed.clay = a->clay;
+  return *a == renamed;
+}
+
+struct Estimated {
+  DocumentPointer document;
+  Result<Measurement> measurement;
+};
+
+struct Adjusted {
+  ViewAdjust adjust;
+  Result<ShownPicture> shown;
+};
+
+// What keeping for recovery came to.
+struct Kept {
+  std::optional<TimePoint> at;  // nothing where the slot was cleared
+  std::optional<Problem> problem;
+  std::vector<RecoveredWork> discarded;
+};
+
+// What a sheet was drawn for.
+struct SheetKey {
+  std::shared_ptr<const Measurement> measurement;
+  std::string file;
+  Paper paper = Paper::kA4;
+  LengthUnit unit = LengthUnit::kMm;
+  friend bool operator==(const SheetKey&, const SheetKey&) = default;
+};
+
+}  // namespace
+
+struct Session::Inside {
+  Inside(const UserFolders& folders, const std::function<void()>& wake)
+      : keeper(folders.state),
+        decoding(wake),
+        adjusting(wake),
+        estimating(wake),
+        drawing(wake),
+        keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
+
+  // --- The document -----------------------------------------------------------------------------
+  bool open = false;
+  History history;
+  DocumentPointer shown = history.snapshot();  // or the preview
+  fs::path project_file;
+  std::uint64_t revision = 0;
+  TimePoint now;  // as pump() was last told
+
+  void start(History opened, fs::path file, bool is_open);
+  void show(DocumentPointer document);
+  void document_changed();
+  Result<Done> write_to(const fs::path& file);
+
+  // --- The photograph ---------------------------------------------------------------------------
+  struct PhotoKey {
+    std::string file;
+    int quarter_turns = 0;
+    friend bool operator==(const PhotoKey&, const PhotoKey&) = default;
+  };
+  PhotoView photo;
+  ViewAdjust adjust;
+  std::optional<PhotoKey> photo_key;  // of what is shown or being read
+  std::optional<Problem> reading_problem;
+  PhotoKey loaded_key;                    // of `loaded`
+  std::shared_ptr<const Picture> loaded;  // the last picture read, to be turned without reading
+  std::vector<Note> loaded_notes;
+  std::optional<ViewAdjust> adjusting_to;  // in work
+
+  void sync_photo();
+  void sync_photo_problem();
+  void set_shown(std::optional<ShownPicture> picture);
+  void start_adjusting();
+  bool take_photo();
+  bool take_adjusted();
+
+  // --- The figures ------------------------------------------------------------------------------
+  Figures figures;
+  DocumentPointer measured;  // gave figures.measurement
+  DocumentPointer failed;    // gave `failed_problem`
+  std::optional<Problem> failed_problem;
+  DocumentPointer measuring;  // in work
+
+  void sync_figures();
+  void start_measuring();
+  void stop_measuring();
+  bool take_measurement();
+
+  // --- The sheet --------------------------------------------------------------------------------
+  SheetView sheet;
+  std::optional<SheetKey> sheet_key;   // wanted last
+  std::optional<SheetKey> sheet_done;  // of `sheet.pages`
+
+  void sync_sheet();
+  void want_sheet(Paper paper, LengthUnit unit);
+  bool take_sheet();
+
+  // --- Recovery ---------------------------------------------------------------------------------
+  std::vector<RecoveredWork> recovered_from;  // what is open was; not kept or saved since
+  std::vector<RecoveredWork> to_discard;      // kept, saved or given up
+  DocumentPointer kept;                       // in the slot, or on its way there
+  std::optional<TimePoint> keep_started;
+  std::optional<TimePoint> kept_at;
+  std::optional<Problem> keep_problem;
+  bool clearing = false;  // asked for, not known to be done
+
+  std::optional<TimePoint> keep_due(std::chrono::duration<double> autosave) const;
+  void keep_for_recovery(std::chrono::duration<double> autosave);
+  void clear_recovery();
+  std::vector<RecoveredWork> all_recovered() const;
+  bool take_kept();
+  void finish_recovery();
+
+  // Shared with the works below, which end before these do.
+  FactsCache cache;
+  RecoveryKeeper keeper;  // only the worker of `keeping` uses it
+
+  LatestJob<LoadedPhoto> decoding;
+  LatestJob<Adjusted> adjusting;
+  LatestJob<Estimated> estimating;
+  LatestJob<DrawnSheet> drawing;
+  std::unique_ptr<LatestJob<Kept>> keeping;
+};
+
+// --- The document -------------------------------------------------------------------------------
+
+// Everything of what was open before goes.
+void Session::Inside::start(History opened, fs::path file, bool is_open) {
+  clear_recovery();
+  decoding.cancel();
+  adjusting.cancel();
+  drawing.cancel();
+  stop_measuring();
+  photo_key.reset();
+  reading_problem.reset();
+  loaded.reset();
+  adjusting_to.reset();
+  const std::uint64_t shown_revision = photo.shown_revision + 1;
+  photo = {};
+  photo.shown_revision = shown_revision;
+  figures = {};
+  measured.reset();
+  failed.reset();
+  failed_problem.reset();
+  const std::uint64_t sheet_revision = sheet.revision + 1;
+  sheet = {};
+  sheet.revision = sheet_revision;
+  sheet_key.reset();
+  sheet_done.reset();
+  keep_started.reset();
+  kept_at.reset();
+  keep_problem.reset();
+
+  open = is_open;
+  history = std::move(opened);
+  project_file = std::move(file);
+  shown = history.snapshot();
+  document_changed();
+}
+
+void Session::Inside::show(DocumentPointer document) {
+  if (document == shown) return;
+  shown = std::move(document);
+  document_changed();
+}
+
+void Session::Inside::document_changed() {
+  ++revision;
+  sync_photo();
+  sync_figures();
+}
+
+Result<Done> Session::Inside::write_to(const fs::path& file) {
+  const Result<Done> saved = save_project(project_of(history.document(), file.parent_path()), file);
+  if (!saved) return saved.problem();
+  history.mark_saved();
+  clear_recovery();
+  return saved;
+}
+
+// --- The photograph -----------------------------------------------------------------------------
+
+// Reads or turns the photograph where another one, or another side up, is to be shown.
+void Session::Inside::sync_photo() {
+  const std::size_t index = shown_photo(*shown);
+  std::optional<PhotoKey> key;
+  if (open && index < shown->photos.size()) {
+    key = PhotoKey{shown->photos[index].file, shown->photos[index].quarter_turns};
+  }
+  if (key == photo_key) {
+    sync_photo_problem();
+    return;
+  }
+  const bool other_file = !key || !photo_key || key->file != photo_key->file;
+  photo_key = key;
+  decoding.cancel();
+  adjusting.cancel();
+  adjusting_to.reset();
+  photo.picture.reset();
+  set_shown(std::nullopt);
+  photo.busy.reset();
+  reading_problem.reset();
+  if (other_file) {
+    photo.facts.reset();
+    photo.notes.clear();
+    if (!key || key->file != loaded_key.file) loaded.reset();
+  }
+  if (key && key->file.empty()) {
+    reading_problem =
+        Problem{Code::kFileMissing, "The project does not say which photograph it is about.",
+                "Show where the photograph is.", ""};
+  } else if (key && loaded) {
+    photo.busy = busy_with("Turning the photograph");
+    const int turns = key->quarter_turns - loaded_key.quarter_turns;
+    decoding.request([picture = loaded, turns, notes = loaded_notes](const std::stop_token&) {
+      LoadedPhoto turned;
+      turned.picture = std::make_shared<const Picture>(turned_picture(*picture, turns));
+      turned.facts = picture->facts;
+      turned.notes = notes;
+      return turned;
+    });
+  } else if (key) {
+    photo.busy = busy_with("Reading the photograph");
+    decoding.request([this_cache = &cache, wanted = *key](const std::stop_token& stop) {
+      return load_photo(wanted.file, wanted.quarter_turns, *this_cache, stop);
+    });
+  }
+  sync_photo_problem();
+}
+
+void Session::Inside::sync_photo_problem() {
+  photo.problem = reading_problem;
+  const std::size_t index = shown_photo(*shown);
+  if (reading_problem || !photo.facts || index >= shown->photos.size()) return;
+  if (!differs(shown->photos[index].record, *photo.facts)) return;
+  photo.problem =
+      Problem{Code::kBadValue, "The photograph is not the same as when it was marked.",
+              "Check that the marks still lie on it, or show where the right one is.", ""};
+}
+
+void Session::Inside::set_shown(std::optional<ShownPicture> picture) {
+  if (!picture && !photo.shown) return;
+  photo.shown = std::move(picture);
+  ++photo.shown_revision;
+}
+
+void Session::Inside::start_adjusting() {
+  if (!photo.picture || adjusting_to) return;
+  adjusting_to = adjust;
+  if (!photo.busy) photo.busy = busy_with("Making the photograph ready to look at");
+  adjusting.request([picture = photo.picture, to = adjust](const std::stop_token& stop) {
+    return Adjusted{to, ShownPicture::of(*picture, to, stop)};
+  });
+}
+
+bool Session::Inside::take_photo() {
+  std::optional<LoadedPhoto> read = decoding.take();
+  if (!read) return false;
+  photo.busy.reset();
+  photo.picture = std::move(read->picture);
+  photo.facts = std::move(read->facts);
+  photo.notes = std::move(read->notes);
+  reading_problem = std::move(read->problem);
+  if (reading_problem && reading_problem->code == Code::kFileMissing) {
+    reading_problem->next = "Show where it is now; the marks and the figures stay.";
+  }
+  loaded = photo.picture;
+  loaded_notes = photo.notes;
+  loaded_key = photo_key.value_or(PhotoKey());
+  sync_photo_problem();
+  start_adjusting();
+  return true;
+}
+
+bool Session::Inside::take_adjusted() {
+  std::optional<Adjusted> adjusted = adjusting.take();
+  if (!adjusted) return false;
+  photo.busy.reset();
+  adjusting_to.reset();
+  if (adjusted->shown.ok()) {
+    set_shown(std::move(adjusted->shown).value());
+  } else {
+    reading_problem = adjusted->shown.problem();
+    sync_photo_problem();
+  }
+  if (adjusted->adjust != adjust) start_adjusting();
+  return true;
+}
+
+// --- The figures --------------------------------------------------------------------------------
+
+void Session::Inside::sync_figures() {
+  if (!open) {
+    stop_measuring();
+  } else if (same(measured, shown)) {
+    stop_measuring();
+    figures.current = true;
+    figures.problem.reset();
+  } else if (same_sizes(measured, shown) && clay_shrinkage(*shown).ok()) {
+    stop_measuring();
+    Measurement renamed = *figures.measurement;
+    renamed.project = *shown;
+    renamed.shrinkage = *clay_shrinkage(*shown);
+    figures.measurement = std::make_shared<const Measurement>(std::move(renamed));
+    figures.current = true;
+    figures.problem.reset();
+    measured = shown;
+  } else if (same(failed, shown) || same_sizes(failed, shown)) {
+    stop_measuring();
+    figures.current = false;
+    figures.problem = failed_problem;
+  } else {
+    figures.current = false;
+    // What is in work is finished first: a drag that never waits would else never see figures.
+    if (!measuring) start_measuring();
+  }
+  sync_sheet();
+}
+
+void Session::Inside::start_measuring() {
+  measuring = shown;
+  figures.busy = busy_with("Working out the sizes");
+  estimating.request([this_cache = &cache, document = shown](const std::stop_token&) {
+    const auto probe = [this_cache](const fs::path& file) { return this_cache->probe(file); };
+    return Estimated{document, measure_project(*document, {}, probe)};
+  });
+}
+
+void Session::Inside::stop_measuring() {
+  estimating.cancel();
+  measuring.reset();
+  figures.busy.reset();
+}
+
+bool Session::Inside::take_measurement() {
+  std::optional<Estimated> estimated = estimating.take();
+  if (!estimated) return false;
+  measuring.reset();
+  figures.busy.reset();
+  if (estimated->measurement.ok()) {
+    figures.measurement =
+        std::make_shared<const Measurement>(std::move(estimated->measurement).value());
+    measured = estimated->document;
+  } else {
+    failed = estimated->document;
+    failed_problem = estimated->measurement.problem();
+    if (figures.problem) figures.problem = failed_problem;
+  }
+  sync_figures();
+  return true;
+}
+
+// --- The sheet ----------------------------------------------------------------------------------
+
+void Session::Inside::sync_sheet() {
+  sheet.current = figures.current && sheet_done && sheet_done == sheet_key &&
+                  sheet_done->measurement == figures.measurement &&
+                  sheet_done->file == project_file.string();
+}
+
+void Session::Inside::want_sheet(Paper paper, LengthUnit unit) {
+  if (!open || !figures.current || !figures.measurement->shrinkage) return;
+  SheetKey key{figures.measurement, project_file.string(), paper, unit};
+  if (sheet_key == key) return;
+  sheet.busy = busy_with("Drawing the template");
+  drawing.request([key, at = now](const std::stop_token& stop) {
+    const Measurement& measurement = *key.measurement;
+    return draw_sheet(
+        template_request(measurement, key.file, *measurement.shrinkage, {key.paper, key.unit}, at),
+        stop);
+  });
+  sheet_key = std::move(key);
+  sync_sheet();
+}
+
+bool Session::Inside::take_sheet() {
+  std::optional<DrawnSheet> drawn = drawing.take();
+  if (!drawn) return false;
+  sheet.busy.reset();
+  sheet.problem = std::move(drawn->problem);
+  if (drawn->pdf) {
+    sheet.pdf = std::move(drawn->pdf);
+    sheet.pages = std::move(drawn->pages);
+    sheet.notes = std::move(drawn->notes);
+    ++sheet.revision;
+    sheet_done = sheet_key;
+  }
+  sync_sheet();
+  return true;
+}
+
+// --- Recovery -----------------------------------------------------------------------------------
+
+std::optional<TimePoint> Session::Inside::keep_due(std::chrono::duration<double> autosave) const {
+  if (!open || !history.unsaved() || kept == history.snapshot()) return std::nullopt;
+  if (!keep_started || now < *keep_started) return now;  // never yet, or the clock was set back
+  return *keep_started + std::chrono::duration_cast<TimePoint::duration>(autosave);
+}
+
+void Session::Inside::keep_for_recovery(std::chrono::duration<double> autosave) {
+  if (open && !history.unsaved() && !clearing) clear_recovery();  // undone to what is on disk
+  const std::optional<TimePoint> due = keep_due(autosave);
+  if (!due || now < *due || keeping->busy()) return;
+  keep_started = now;
+  kept = history.snapshot();
+  clearing = false;
+  keeping->request([this_keeper = &keeper, document = kept, file = project_file, at = now,
+                    from = all_recovered()](const std::stop_token&) {
+    const Result<Done> done = this_keeper->keep(*document, file, at, from);
+    return done.ok() ? Kept{at, {}, from} : Kept{{}, done.problem(), {}};
+  });
+}
+
+void Session::Inside::clear_recovery() {
+  to_discard = all_recovered();
+  recovered_from.clear();
+  if (!kept && to_discard.empty()) return;
+  kept.reset();
+  clearing = true;
+  keeping->request([this_keeper = &keeper, from = to_discard](const std::stop_token&) {
+    this_keeper->clear(from);
+    return Kept{{}, {}, from};
+  });
+}
+
+std::vector<RecoveredWork> Session::Inside::all_recovered() const {
+  std::vector<RecoveredWork> all = to_discard;
+  all.insert(all.end(), recovered_from.begin(), recovered_from.end());
+  return all;
+}
+
+bool Session::Inside::take_kept() {
+  const std::optional<Kept> done = keeping->take();
+  if (!done) return false;
+  clearing = false;
+  keep_problem = done->problem;
+  if (done->problem) kept.reset();  // to be tried again
+  if (done->at) kept_at = done->at;
+  const auto is_gone = [&](const RecoveredWork& work) {
+    return std::any_of(done->discarded.begin(), done->discarded.end(),
+                       [&](const RecoveredWork& gone) { return gone.slot == work.slot; });
+  };
+  std::erase_if(to_discard, is_gone);
+  std::erase_if(recovered_from, is_gone);
+  return true;
+}
+
+// Ends the worker; what was asked of it last, it may not have done.
+void Session::Inside::finish_recovery() {
+  keeping.reset();
+  if (clearing) keeper.clear(to_discard);
+}
+
+Session::Session(UserFolders folders, std::function<void()> wake)
+    : inside_(std::make_unique<Inside>(folders, wake)) {}
+
+Session::~Session() { inside_->finish_recovery(); }
+
+bool Session::open() const { return inside_->open; }
+const Document& Session::document() const { return *inside_->shown; }
+const History& Session::history() const { return inside_->history; }
+const fs::path& Session::project_file() const { return inside_->project_file; }
+bool Session::unsaved() const { return inside_->open && inside_->history.unsaved(); }
+std::uint64_t Session::revision() const { return inside_->revision; }
+
+std::string Session::title() const {
+  if (!inside_->open) return "";
+  const std::string title = title_of(document(), inside_->project_file.string());
+  return title.empty() ? "Unnamed vessel" : title;
+}
+
+Result<Done> Session::perform(const Command& command, bool continues) {
+  if (!inside_->open) return nothing_open();
+  Result<Done> done = inside_->history.perform(command, continues);
+  inside_->show(inside_->history.snapshot());
+  return done;
+}
+
+Result<Done> Session::preview(const Command& command) {
+  if (!inside_->open) return nothing_open();
+  Result<Document> changed = apply(inside_->history.document(), command);
+  if (!changed) return changed.problem();
+  if (*changed != *inside_->shown) {
+    inside_->show(std::make_shared<const Document>(std::move(changed).value()));
+  }
+  return Done{};
+}
+
+void Session::end_preview() { inside_->show(inside_->history.snapshot()); }
+
+bool Session::undo() {
+  const bool done = inside_->history.undo();
+  inside_->show(inside_->history.snapshot());
+  return done;
+}
+
+bool Session::redo() {
+  const bool done = inside_->history.redo();
+  inside_->show(inside_->history.snapshot());
+  return done;
+}
+
+bool Session::go_to_step(std::size_t entry) {
+  const bool done = inside_->history.go_to(entry);
+  inside_->show(inside_->history.snapshot());
+  return done;
+}
+
+// --- Files --------------------------------------------------------------------------------------
+
+Result<Done> Session::open_project(const fs::path& file) {
+  const fs::path whole = absolute_path(file);
+  const Result<Project> project = load_project(whole);
+  if (!project) return project.problem();
+  inside_->start(History(document_of(*project, whole.parent_path())), whole, true);
+  return {Done{}, project.notes()};
+}
+
+Result<Done> Session::open_as_copy(const fs::path& file) {
+  const fs::path whole = absolute_path(file);
+  const Result<Project> project = load_project(whole);
+  if (!project) return project.problem();
+  inside_->start(History(document_of(*project, whole.parent_path())), {}, true);
+  return {Done{}, project.notes()};
+}
+
+Result<Done> Session::open_photo(const fs::path& file) {
+  const fs::path whole = absolute_path(file);
+  const Result<PhotoFacts> facts = inside_->cache.probe(whole);
+  if (!facts) return facts.problem();
+  ProjectPhoto photo;
+  photo.file = whole.string();
+  photo.record = record_of(*facts);
+  Document document;
+  document.name = whole.stem().string();
+  document.photos.push_back(std::move(photo));
+  History history(std::move(document), "Open photograph");
+  history.mark_never_saved();
+  inside_->start(std::move(history), {}, true);
+  return Done{};
+}
+
+Result<Done> Session::open_recovered(const RecoveredWork& work) {
+  History history(document_of(work.project, work.project_file.parent_path()), "Recover");
+  history.mark_never_saved();
+  inside_->start(std::move(history), work.project_file, true);
+  inside_->recovered_from.push_back(work);
+  return Done{};
+}
+
+Result<Done> Session::open_any(const fs::path& file) {
+  const std::string ending = ending_of(file);
+  if (ending == ".potshadow") return open_project(file);
+  if (is_photo_ending(ending)) return open_photo(file);
+  std::error_code error;
+  const std::string name = "'" + file.string() + "'";
+  const std::string next =
+      "Open a project (.potshadow) or a photograph (JPEG, PNG, TIFF, WebP or HEIC).";
+  const fs::file_status status = fs::status(file, error);
+  if (!fs::exists(status)) {
+    return Problem{Code::kFileMissing, "There is no file " + name + ".",
+                   "Check the name and the folder.", ""};
+  }
+  if (fs::is_directory(status)) {
+    return Problem{Code::kFileUnreadable, name + " is a folder.", next, ""};
+  }
+  return Problem{Code::kFileUnreadable,
+                 "By its ending, " + name + " is neither a project nor a photograph.", next, ""};
+}
+
+void Session::close() { inside_->start(History(), {}, false); }
+
+Result<Done> Session::save() {
+  if (!inside_->open) return nothing_open();
+  if (inside_->project_file.empty()) {
+    return Problem{Code::kFileUnwritable, "The project has no file yet.",
+                   "Choose where to save it.", ""};
+  }
+  return inside_->write_to(inside_->project_file);
+}
+
+Result<Done> Session::save_as(const fs::path& file) {
+  if (!inside_->open) return nothing_open();
+  const fs::path whole = absolute_path(file);
+  for (const ProjectPhoto& photo : inside_->history.document().photos) {
+    if (photo.file.empty() || !same_file(photo.file, whole)) continue;
+    return Problem{Code::kFileUnwritable,
+                   "'" + whole.string() + "' is the photograph itself and was left alone.",
+                   "Choose another name for the project.", ""};
+  }
+  Result<Done> saved = inside_->write_to(whole);
+  if (!saved) return saved.problem();
+  inside_->project_file = whole;
+  inside_->sync_sheet();
+  return saved;
+}
+
+Result<Done> Session::find_photo(const fs::path& file) {
+  if (!inside_->open) return nothing_open();
+  const fs::path whole = absolute_path(file);
+  const Result<PhotoFacts> facts = inside_->cache.probe(whole);
+  if (!facts) return facts.problem();
+  const Document& before = inside_->history.document();
+  const std::size_t index = shown_photo(before);
+  std::vector<Note> notes;
+  Command command;
+  if (index < before.photos.size()) {
+    command = PointToPhoto{index, whole.string(), record_of(*facts)};
+    if (differs(before.photos[index].record, *facts)) {
+      notes.push_back(
+          {"This is not the picture that was marked; check that the marks lie on it.", true});
+    }
+  } else {
+    ProjectPhoto photo;
+    photo.file = whole.string();
+    photo.record = record_of(*facts);
+    command = AddPhoto{std::move(photo)};
+  }
+  const Result<Done> done = inside_->history.perform(command);
+  if (!done) return done.problem();
+  // Read and measured again even where the name is the same: what it names may not be.
+  inside_->photo_key.reset();
+  inside_->loaded.reset();
+  inside_->stop_measuring();
+  inside_->measured.reset();
+  inside_->failed.reset();
+  inside_->shown = inside_->history.snapshot();
+  inside_->document_changed();
+  return {Done{}, notes};
+}
+
+// --- The work in the background -----------------------------------------------------------------
+
+const PhotoView& Session::photo() const { return inside_->photo; }
+std::size_t Session::photo_index() const { return shown_photo(*inside_->shown); }
+const ViewAdjust& Session::adjust() const { return inside_->adjust; }
+
+void Session::set_adjust(const ViewAdjust& adjust) {
+  if (adjust == inside_->adjust) return;
+  inside_->adjust = adjust;
+  inside_->start_adjusting();
+}
+
+const Figures& Session::figures() const { return inside_->figures; }
+const SheetView& Session::sheet() const { return inside_->sheet; }
+
+void Session::want_sheet(Paper paper, LengthUnit unit) { inside_->want_sheet(paper, unit); }
+
+bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
+  inside_->now = now;
+  bool changed = inside_->take_photo();
+  changed = inside_->take_adjusted() || changed;
+  changed = inside_->take_measurement() || changed;
+  changed = inside_->take_sheet() || changed;
+  changed = inside_->take_kept() || changed;
+  inside_->keep_for_recovery(autosave);
+  return changed;
+}
+
+std::optional<TimePoint> Session::keep_due(std::chrono::duration<double> autosave) const {
+  return inside_->keep_due(autosave);
+}
+
+std::optional<TimePoint> Session::kept_at() const { return inside_->kept_at; }
+
+const std::optional<Problem>& Session::autosave_problem() const { return inside_->keep_problem; }
+
+}  // namespace potshadow

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: MIT
+// One open project: its history, its files, and the work done for it in the background.
+#pragma once
+
+#include <chrono>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/result.h"
+#include "desktop/document/command.h"
+#include "desktop/document/history.h"
+#include "photo/shown_picture.h"
+#include "project/measure.h"
+#include "project/recovery.h"
+#include "project/settings.h"
+#include "sheets/page_picture.h"
+#include "sheets/template_sheet.h"
+
+// The session knows nothing of windows. Whoever draws reads its state, gives it orders, and calls
+// pump() once a frame and after `wake`. Decoding, adjusting, estimating, sheets and keeping for
+// recovery run on worker threads over snapshots. A photograph or a sheet that is no longer wanted
+// is dropped. Nothing here blocks longer than reading or writing a project file takes; opening a
+// photograph reads its file.
+//
+// While marks are dragged, preview() shows a document that is not in the history; perform() or
+// end_preview() ends it. The last good measurement stays, marked as not current, while a new one is
+// computed or where the marks no longer give one. An estimate that a drag has outrun is shown
+// likewise, never as current, so that the figures follow the hand.
+namespace potshadow {
+
+// What is being worked on, and since when; shown once it takes over half a second.
+struct Busy {
+  std::string words;  // "Reading the photograph"
+  std::chrono::steady_clock::time_point since;
+};
+
+// The photograph that is shown.
+struct PhotoView {
+  std::shared_ptr<const Picture> picture;  // as measured: upright and turned; null until decoded
+  std::optional<ShownPicture> shown;       // as adjusted for the eye
+  std::uint64_t shown_revision = 0;        // changes whenever `shown` does
+  std::optional<PhotoFacts> facts;
+  std::vector<Note> notes;
+  std::optional<Problem> problem;  // missing, changed, unreadable; what was shown may stay
+  std::optional<Busy> busy;
+};
+
+// The latest figures.
+struct Figures {
+  std::shared_ptr<const Measurement> measurement;  // the last good one; null before the first
+  bool current = false;                            // it is that of the document shown
+  std::optional<Problem> problem;                  // why there is none for the document shown
+  std::optional<Busy> busy;
+};
+
+// The template of the latest figures.
+struct SheetView {
+  std::shared_ptr<const SheetPdf> pdf;  // null before the first
+  std::vector<PagePixels> pages;        // pictures of its pages
+  std::uint64_t revision = 0;           // changes whenever `pages` does
+  bool current = false;
+  std::vector<Note> notes;
+  std::optional<Problem> problem;
+  std::optional<Busy> busy;
+};
+
+class Session {
+ public:
+  // `wake` is called from worker threads when pump() has something to take.
+  Session(UserFolders folders, std::function<void()> wake);
+  ~Session();
+  Session(const Session&) = delete;
+  Session& operator=(const Session&) = delete;
+
+  // --- The document ---------------------------------------------------------------------------
+  bool open() const;                 // false: nothing is open, the welcome view is due
+  const Document& document() const;  // the preview while there is one
+  const History& history() const;
+  std::string title() const;  // the vessel's name, else the file's, else words
+  const std::filesystem::path& project_file() const;  // empty: never saved
+  bool unsaved() const;
+  std::uint64_t revision() const;  // changes whenever document() does
+
+  Result<Done> perform(const Command& command, bool continues = false);
+  // Shows the document after `command` without a step. Fails as apply.
+  Result<Done> preview(const Command& command);
+  void end_preview();
+  bool undo();
+  bool redo();
+  bool go_to_step(std::size_t entry);
+
+  // --- Files ----------------------------------------------------------------------------------
+  // Each replaces what is open; ask first where unsaved(). Fail as load_project and probe_photo;
+  // then what was open stays.
+  Result<Done> open_project(const std::filesystem::path& file);
+  // The sample: never saved, and not unsaved() before something is changed.
+  Result<Done> open_as_copy(const std::filesystem::path& file);
+  Result<Done> open_photo(const std::filesystem::path& file);  // a new project
+  // What the work was recovered from is discarded by the session, once the work is kept or saved.
+  Result<Done> open_recovered(const RecoveredWork& work);
+  // Opens whichever of the two it is, by its ending.
+  Result<Done> open_any(const std::filesystem::path& file);
+  void close();
+  // Fail with kFileUnwritable; then nothing is lost. Save what the history shows, not a preview.
+  // save() requires a project_file(); save_as() refuses to write over a photograph.
+  Result<Done> save();
+  Result<Done> save_as(const std::filesystem::path& file);
+  // Uses another file for the photograph that is shown, as after it was moved; where there is none,
+  // adds it. A doubtful note says when it is not the picture that was marked. Fails as probe_photo.
+  Result<Done> find_photo(const std::filesystem::path& file);
+
+  // --- The work in the background --------------------------------------------------------------
+  const PhotoView& photo() const;
+  // Index of the photograph that is shown: the one that is measured, else the first.
+  std::size_t photo_index() const;
+  const ViewAdjust& adjust() const;
+  void set_adjust(const ViewAdjust& adjust);
+  const Figures& figures() const;
+  const SheetView& sheet() const;
+  // Asks for the template (again where figures, clay or choices have changed since); nothing
+  // happens without current figures and a clay's shrinkage.
+  void want_sheet(Paper paper, LengthUnit unit);
+
+  // Takes what the workers have finished, starts what is due, and keeps unsaved work at most every
+  // `autosave` for recovery. Returns whether anything changed.
+  bool pump(std::chrono::system_clock::time_point now, std::chrono::duration<double> autosave);
+  // Returns when pump() next has unsaved work to keep, so that an idle window knows when to wake;
+  // nothing where none is unsaved, or all is kept.
+  std::optional<std::chrono::system_clock::time_point> keep_due(
+      std::chrono::duration<double> autosave) const;
+  // Returns when unsaved work was last kept for recovery, by the clock given to pump().
+  std::optional<std::chrono::system_clock::time_point> kept_at() const;
+  // Returns the problem of keeping unsaved work for recovery, where it failed.
+  const std::optional<Problem>& autosave_problem() const;
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace potshadow

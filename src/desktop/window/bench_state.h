@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+// What the window itself remembers from frame to frame: the step, the tool, the selection, the
+// view.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "desktop/canvas/photo_transform.h"
+#include "desktop/document/command.h"
+#include "desktop/document/document.h"
+#include "desktop/words/steps.h"
+#include "estimate/size_name.h"
+#include "project/recovery.h"
+
+// Nothing in here is part of the document; nothing in here is saved.
+namespace potshadow {
+
+class DialogueTool;  // dialogue_tool.h
+
+// What a click on the photograph does.
+enum class ToolKind { kSelect, kMark, kEdges };
+struct Tool {
+  ToolKind kind = ToolKind::kSelect;
+  MarkKind mark = MarkKind::kRim;  // with kMark
+  std::size_t reference = 0;       // with kMark on a reference, and kEdges
+  friend bool operator==(const Tool&, const Tool&) = default;
+};
+
+// What the middle of the window shows.
+enum class Middle { kPhoto, kBrowser, kHelp };
+
+// A question that has to be answered before the window goes on.
+enum class Question { kNone, kLeave, kRecover };
+// What was answered to kLeave.
+enum class Answered { kNothing, kSave, kLeave, kStay };
+
+// The in-window file browser.
+enum class BrowsePurpose { kOpen, kFindPhoto, kSaveProject, kSaveSheet };
+struct BrowserState {
+  BrowsePurpose purpose = BrowsePurpose::kOpen;
+  std::filesystem::path folder;
+  std::string path_text;  // what is typed in the path field
+  std::string name_text;  // the file name to save as
+  std::string overwrite;  // the name that was warned about; empty: none
+  bool listed = false;    // `entries` are those of `folder`
+  struct Entry {
+    std::string name;
+    bool folder = false;
+    std::uintmax_t bytes = 0;
+  };
+  std::vector<Entry> entries;
+  std::string trouble;  // why the folder cannot be listed
+  bool show_hidden = false;
+  std::shared_ptr<DialogueTool> dialogue;  // the desktop's own; null where there is none
+};
+
+// The pointer's work on the photograph.
+enum class Grip { kNone, kPan, kPress, kDrag, kBox };
+struct CanvasWork {
+  PhotoTransform transform;
+  bool fitted = false;      // false: fit the picture when it appears
+  bool fits = true;         // the whole picture is shown, and is to be so in a box of another size
+  std::string fitted_file;  // the photograph that was fitted
+  PictureSize fitted_size;
+  std::vector<MarkId> selection;
+  std::optional<MarkId> hovered;
+  std::optional<SizeName> hovered_size;  // found pointed at in this frame, on either side
+  std::optional<SizeName> lit_size;      // was pointed at in the frame before: to be lit
+  ScreenBox box;                         // where the photograph is shown
+  bool pointed = false;                  // the pointer is over it
+  Grip grip = Grip::kNone;
+  ScreenPoint grip_from;
+  ScreenPoint grip_last;
+  bool dragging_new = false;           // the mark under the pointer is not in the document yet
+  std::optional<MarkId> pressed_mark;  // which it will be
+  bool drag_moved = false;
+  std::optional<MoveMarks> last_move;  // what the drag shows
+  std::vector<std::pair<MarkId, PhotoPoint>> drag_from;
+  std::optional<PhotoPoint> magnified;  // what the magnifier shows
+  double nudged_at = -1e9;              // when an arrow key last moved marks, in seconds
+  std::vector<PhotoPoint> edge_points;  // of the edges tool: two an edge
+  bool snap_new_marks = false;
+  bool show_fit = true;
+};
+
+// A line that says what has just happened.
+struct Said {
+  std::string text;
+  bool trouble = false;
+  std::string next;  // what to do, for trouble
+  double at = -1e9;  // in seconds
+};
+
+struct BenchState {
+  Step step = Step::kPhoto;
+  Middle middle = Middle::kPhoto;
+  Question question = Question::kNone;
+  Answered answered = Answered::kNothing;
+  Tool tool;
+  std::size_t photo = 0;      // the photograph that is shown
+  std::size_t reference = 0;  // the reference that is edited
+  CanvasWork canvas;
+  BrowserState browser;
+  std::vector<RecoveredWork> recovered;
+  std::filesystem::path sheet_file;  // the sheet that was saved last
+  int sheet_page = 0;
+  double sheet_zoom = 0.0;  // 0: the whole page
+  Said said;
+  bool quit = false;
+  bool browse_asked = false;              // the browser is to open for browser.purpose
+  bool step_due_asked = false;            // the first step that misses something is to be shown
+  bool keys_for_panels = false;           // arrow keys, Space and Enter work the panels
+  double now = 0.0;                       // seconds since the start
+  std::map<unsigned, std::string> edits;  // text being typed, by widget
+  std::map<std::string, bool> open_folds;
+  std::string object_search;
+};
+
+}  // namespace potshadow

@@ -1,0 +1,299 @@
+// SPDX-License-Identifier: MIT
+#include "desktop/window/canvas_input.h"
+
+#include <GLFW/glfw3.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "desktop/canvas/corner_edges.h"
+#include "desktop/canvas/picking.h"
+#include "desktop/window/kit.h"
+#include "outline/snap.h"
+
+namespace potshadow {
+namespace {
+
+constexpr double kReach = 9.0;       // of a mark, in window pixels at 100 %
+constexpr double kDragStarts = 3.0;  // the pointer may tremble by so much
+constexpr double kWheelStep = 1.2;   // zoom of one notch
+constexpr double kNudgesJoin = 1.5;  // seconds between nudges of one undo step
+constexpr std::size_t kCorners = 4;
+
+bool in_picture(PhotoPoint p, PictureSize size) {
+  return p.x_px >= -0.5 && p.y_px >= -0.5 && p.x_px <= size.width_px - 0.5 &&
+         p.y_px <= size.height_px - 0.5;
+}
+
+PhotoPoint snapped(const Frame& frame, PhotoPoint at) {
+  const auto& picture = frame.session.photo().picture;
+  if (!picture || !frame.state.canvas.snap_new_marks) return at;
+  const auto edge = snap_to_edge(*picture, at, snap_reach(frame));
+  return edge ? edge->at : at;
+}
+
+// Returns why no mark can be put in, or nothing.
+bool tool_is_full(Frame& frame) {
+  const Tool& tool = frame.state.tool;
+  if (tool.mark != MarkKind::kReference) return false;
+  const ProjectPhoto* const photo = frame.photo();
+  if (photo == nullptr || tool.reference >= photo->references.size()) {
+    kit::complain(frame, "There is no reference to mark yet.",
+                  "Choose one in the Reference step first.");
+    return true;
+  }
+  const ProjectReference& reference = photo->references[tool.reference];
+  if (reference.kind == "disc" || reference.corners.size() < kCorners) return false;
+  kit::complain(frame, "All four corners are marked.", "Drag a corner to move it.");
+  return true;
+}
+
+void press(Frame& frame, ScreenPoint at) {
+  CanvasWork& work = frame.state.canvas;
+  const ImGuiIO& io = ImGui::GetIO();
+  const PictureSize size = shown_size(frame);
+  work.grip_from = at;
+  work.grip_last = at;
+  work.dragging_new = false;
+  const bool marking = frame.state.tool.kind == ToolKind::kMark;
+  if (work.hovered && !(marking && io.KeyCtrl)) {
+    auto& selection = work.selection;
+    const auto found = std::find(selection.begin(), selection.end(), *work.hovered);
+    if (io.KeyShift || (io.KeyCtrl && !marking)) {
+      if (found == selection.end()) {
+        selection.push_back(*work.hovered);
+      } else {
+        selection.erase(found);
+      }
+      return;
+    }
+    if (found == selection.end()) selection = {*work.hovered};
+    work.drag_from.clear();
+    for (const MarkId& mark : still_there(frame.document(), selection)) {
+      work.drag_from.emplace_back(mark, *point_at(frame.document(), mark));
+    }
+    work.grip = Grip::kDrag;
+    return;
+  }
+  const PhotoPoint place = work.transform.to_photo(at);
+  if (marking && in_picture(place, size)) {
+    if (tool_is_full(frame)) return;
+    work.grip = Grip::kPress;
+    work.dragging_new = true;
+    work.grip_last = {-1e9, -1e9};  // so that the mark shows at once
+    return;
+  }
+  if (frame.state.tool.kind == ToolKind::kEdges && in_picture(place, size)) {
+    work.grip = Grip::kPress;
+    return;
+  }
+  if (!io.KeyShift) work.selection.clear();
+  work.grip = Grip::kBox;
+}
+
+void finish_edges(Frame& frame) {
+  CanvasWork& work = frame.state.canvas;
+  const std::size_t index = frame.state.tool.reference;
+  const ProjectPhoto* const photo = frame.photo();
+  const auto corners = corners_of_edges(work.edge_points);
+  work.edge_points.clear();
+  frame.state.tool = Tool{};
+  if (photo == nullptr || index >= photo->references.size()) return;
+  if (!corners) {
+    kit::complain(frame, "Those edges do not meet in four corners.",
+                  "Mark two points on each edge, going round: lower edge, right, upper, left.");
+    return;
+  }
+  ProjectReference reference = photo->references[index];
+  reference.corners.assign(corners->begin(), corners->end());
+  frame.ask(Perform{SetReference{frame.state.photo, index, std::move(reference)}});
+}
+
+void hold(Frame& frame, ScreenPoint at) {
+  CanvasWork& work = frame.state.canvas;
+  const PictureSize size = shown_size(frame);
+  const bool moved = !(at == work.grip_last);
+  switch (work.grip) {
+    case Grip::kPan:
+      work.transform.pan(at.x - work.grip_last.x, at.y - work.grip_last.y, size,
+                         {work.box.left, work.box.top, work.box.width, work.box.height});
+      break;
+    case Grip::kPress: {
+      const PhotoPoint place = inside_picture(work.transform.to_photo(at), size);
+      work.magnified = work.dragging_new ? snapped(frame, place) : place;
+      if (moved && work.dragging_new) {
+        MarkId mark = next_of_tool(frame);
+        if (work.pressed_mark) mark = *work.pressed_mark;
+        work.pressed_mark = mark;
+        frame.ask(Preview{AddMark{mark, *work.magnified}});
+      }
+      break;
+    }
+    case Grip::kDrag: {
+      if (!work.drag_moved && std::hypot(at.x - work.grip_from.x, at.y - work.grip_from.y) <
+                                  frame.look.px(kDragStarts)) {
+        return;
+      }
+      work.drag_moved = true;
+      if (!moved) break;
+      const double dx = (at.x - work.grip_from.x) / work.transform.scale();
+      const double dy = (at.y - work.grip_from.y) / work.transform.scale();
+      MoveMarks move;
+      for (const auto& [mark, from] : work.drag_from) {
+        move.moves.emplace_back(mark, inside_picture({from.x_px + dx, from.y_px + dy}, size));
+        if (mark == work.hovered || work.drag_from.size() == 1) {
+          work.magnified = move.moves.back().second;
+        }
+      }
+      work.last_move = move;
+      frame.ask(Preview{std::move(move)});
+      break;
+    }
+    case Grip::kBox:
+    case Grip::kNone:
+      break;
+  }
+  work.grip_last = at;
+}
+
+void release(Frame& frame, ScreenPoint at) {
+  CanvasWork& work = frame.state.canvas;
+  const Grip grip = std::exchange(work.grip, Grip::kNone);
+  switch (grip) {
+    case Grip::kPress: {
+      const PhotoPoint place = inside_picture(work.transform.to_photo(at), shown_size(frame));
+      if (!work.dragging_new) {
+        work.edge_points.push_back(place);
+        if (work.edge_points.size() == 2 * kCorners) finish_edges(frame);
+        break;
+      }
+      const MarkId mark = work.pressed_mark.value_or(next_of_tool(frame));
+      frame.ask(Perform{AddMark{mark, snapped(frame, place)}});
+      work.selection = {mark};
+      const ProjectPhoto* const photo = frame.photo();
+      if (mark.place.kind == MarkKind::kReference && photo != nullptr &&
+          mark.place.reference < photo->references.size() &&
+          photo->references[mark.place.reference].kind != "disc" &&
+          mark.place.number + 1 >= kCorners) {
+        frame.state.tool = Tool{};
+      }
+      break;
+    }
+    case Grip::kDrag:
+      if (work.drag_moved && work.last_move) {
+        frame.ask(Perform{std::move(*work.last_move)});
+      } else {
+        frame.ask(EndPreview{});
+      }
+      break;
+    case Grip::kBox: {
+      auto inside =
+          marks_within(frame.document(), frame.state.photo, work.transform, work.grip_from, at);
+      for (const MarkId& mark : inside) {
+        if (std::find(work.selection.begin(), work.selection.end(), mark) == work.selection.end()) {
+          work.selection.push_back(mark);
+        }
+      }
+      break;
+    }
+    case Grip::kPan:
+    case Grip::kNone:
+      break;
+  }
+  work.dragging_new = false;
+  work.drag_moved = false;
+  work.pressed_mark.reset();
+  work.last_move.reset();
+}
+
+}  // namespace
+
+PictureSize shown_size(const Frame& frame) {
+  const auto& shown = frame.session.photo().shown;
+  if (!shown) return {};
+  return {shown->width_px(), shown->height_px()};
+}
+
+MarkId next_of_tool(const Frame& frame) {
+  MarkId mark{frame.state.photo, {frame.state.tool.mark, frame.state.tool.reference, 0}};
+  if (mark.place.kind != MarkKind::kReference) mark.place.reference = 0;
+  mark.place.number = points_of(frame.document(), mark).size();
+  return mark;
+}
+
+Px snap_reach(const Frame& frame) {
+  return Px{std::clamp(frame.look.px(12) / frame.state.canvas.transform.scale(), 2.0, 30.0)};
+}
+
+void canvas_input(Frame& frame, ScreenBox box, bool pointed) {
+  CanvasWork& work = frame.state.canvas;
+  const ImGuiIO& io = ImGui::GetIO();
+  const PictureSize size = shown_size(frame);
+  const ScreenPoint at{io.MousePos.x, io.MousePos.y};
+  work.box = box;
+  work.pointed = pointed;
+  work.selection = still_there(frame.document(), std::move(work.selection));
+  if (size.width_px == 0) {
+    work.grip = Grip::kNone;
+    work.hovered.reset();
+    return;
+  }
+  if (pointed && io.MouseWheel != 0.0F && work.grip != Grip::kDrag) {
+    work.transform.zoom(std::pow(kWheelStep, io.MouseWheel), at, size, box);
+  }
+  if (work.grip == Grip::kNone) {
+    work.hovered.reset();
+    if (pointed) {
+      std::optional<MarkKind> favoured;
+      if (frame.state.tool.kind == ToolKind::kMark) favoured = frame.state.tool.mark;
+      work.hovered = mark_near(frame.document(), frame.state.photo, work.transform, at,
+                               frame.look.px(kReach), favoured);
+    }
+    // The magnifier follows the pointer while marking, the marks while nudging.
+    const bool marking = frame.state.tool.kind != ToolKind::kSelect;
+    const bool nudging = frame.state.now - work.nudged_at < kNudgeShows;
+    if (marking && pointed && in_picture(work.transform.to_photo(at), size)) {
+      if (!nudging) work.magnified = work.transform.to_photo(at);
+    } else if (!nudging) {
+      work.magnified.reset();
+    }
+    if (pointed) {
+      const bool pan_key = io.KeysDown[GLFW_KEY_SPACE];
+      if (ImGui::IsMouseClicked(ImGuiMouseButton_Middle) ||
+          ImGui::IsMouseClicked(ImGuiMouseButton_Right) ||
+          (pan_key && ImGui::IsMouseClicked(ImGuiMouseButton_Left))) {
+        work.grip = Grip::kPan;
+        work.grip_from = work.grip_last = at;
+      } else if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) {
+        work.nudged_at = -1e9;
+        press(frame, at);
+      }
+    }
+  }
+  if (work.grip != Grip::kNone) {
+    const bool down = io.MouseDown[0] || io.MouseDown[1] || io.MouseDown[2];
+    if (down) {
+      hold(frame, at);
+    } else {
+      release(frame, at);
+    }
+  }
+}
+
+void nudge_selection(Frame& frame, double dx_px, double dy_px) {
+  CanvasWork& work = frame.state.canvas;
+  const PictureSize size = shown_size(frame);
+  MoveMarks move;
+  for (const MarkId& mark : still_there(frame.document(), work.selection)) {
+    const PhotoPoint from = *point_at(frame.document(), mark);
+    move.moves.emplace_back(mark, inside_picture({from.x_px + dx_px, from.y_px + dy_px}, size));
+  }
+  if (move.moves.empty() || size.width_px == 0) return;
+  work.magnified = move.moves.back().second;
+  const bool joins = frame.state.now - work.nudged_at < kNudgesJoin;
+  work.nudged_at = frame.state.now;
+  frame.ask(Perform{std::move(move), joins});
+}
+
+}  // namespace potshadow

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: MIT
+// What the pointer does on the photograph: marking, moving, selecting, zooming.
+#pragma once
+
+#include <vector>
+
+#include "desktop/canvas/photo_transform.h"
+#include "desktop/window/frame.h"
+
+namespace potshadow {
+
+// How long the magnifier stays at a mark after an arrow key has moved it, in seconds.
+inline constexpr double kNudgeShows = 2.0;
+
+// Returns the size of the photograph that is shown; zero before it is decoded.
+PictureSize shown_size(const Frame& frame);
+
+// Returns the list that new marks of the tool go to, `number` being the next one's.
+MarkId next_of_tool(const Frame& frame);
+
+// Returns how many photo pixels a snap may move a mark: a dozen on the screen, 2 to 30 in the
+// photo.
+Px snap_reach(const Frame& frame);
+
+// Works through this frame's pointer events over the photograph. `pointed` says that the pointer is
+// over it with nothing in front.
+void canvas_input(Frame& frame, ScreenBox box, bool pointed);
+
+// Asks to move the selected marks by so much, as one step with the nudges just before.
+void nudge_selection(Frame& frame, double dx_px, double dy_px);
+
+}  // namespace potshadow

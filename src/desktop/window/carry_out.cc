@@ -1,0 +1,321 @@
+// SPDX-License-Identifier: MIT
+#include "desktop/window/carry_out.h"
+
+#include <imgui.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdlib>
+#include <string>
+#include <thread>
+#include <type_traits>
+#include <utility>
+
+#include "core/files.h"
+#include "desktop/words/steps.h"
+#include "outline/snap.h"
+#include "project/recovery.h"
+
+namespace potshadow {
+namespace {
+
+template <class... Cases>
+struct Overloaded : Cases... {
+  using Cases::operator()...;
+};
+template <class... Cases>
+Overloaded(Cases...) -> Overloaded<Cases...>;
+
+// Orders that put what is open away.
+bool puts_away(const Order& order) {
+  return std::holds_alternative<OpenFile>(order) || std::holds_alternative<OpenSample>(order) ||
+         std::holds_alternative<TakeRecovered>(order) ||
+         std::holds_alternative<CloseProject>(order) || std::holds_alternative<Quit>(order);
+}
+
+}  // namespace
+
+void Foreman::say(const std::string& text) { state_.said = {text, false, "", state_.now}; }
+
+void Foreman::complain(const Problem& problem) {
+  state_.said = {problem.what, true, problem.next, state_.now};
+}
+
+void Foreman::carry_out(std::vector<Order> orders) {
+  for (Order& order : orders) {
+    if (put_off(order)) continue;
+    carry_out(order);
+  }
+  go_on();
+}
+
+// Returns whether the order has to wait for an answer about unsaved work.
+bool Foreman::put_off(const Order& order) {
+  if (!puts_away(order) || !session_.open() || !session_.unsaved()) return false;
+  waiting_ = order;
+  state_.question = Question::kLeave;
+  state_.answered = Answered::kNothing;
+  return true;
+}
+
+void Foreman::go_on() {
+  const Answered answered = std::exchange(state_.answered, Answered::kNothing);
+  switch (answered) {
+    case Answered::kNothing:
+      // A first save chose its file in the browser; it is done once nothing is unsaved any more.
+      if (waiting_ && state_.question == Question::kNone && session_.open() &&
+          !session_.unsaved()) {
+        Order order = *std::exchange(waiting_, std::nullopt);
+        carry_out(order);
+      } else if (waiting_ && state_.question == Question::kNone &&
+                 state_.middle != Middle::kBrowser) {
+        waiting_.reset();  // the browser was left without saving
+      }
+      return;
+    case Answered::kStay:
+      state_.question = Question::kNone;
+      waiting_.reset();
+      return;
+    case Answered::kLeave: {
+      state_.question = Question::kNone;
+      if (!waiting_) return;
+      Order order = *std::exchange(waiting_, std::nullopt);
+      carry_out(order);
+      return;
+    }
+    case Answered::kSave:
+      state_.question = Question::kNone;
+      if (session_.project_file().empty()) {
+        state_.browser.purpose = BrowsePurpose::kSaveProject;
+        state_.browse_asked = true;
+        return;
+      }
+      save_to(session_.project_file());
+      if (session_.unsaved()) {
+        waiting_.reset();
+        return;
+      }
+      if (waiting_) {
+        Order order = *std::exchange(waiting_, std::nullopt);
+        carry_out(order);
+      }
+      return;
+  }
+}
+
+void Foreman::opened(const Result<Done>& result) {
+  if (!result) {
+    complain(result.problem());
+    return;
+  }
+  state_.photo = session_.photo_index();
+  state_.reference = 0;
+  state_.tool = Tool{};
+  state_.canvas = CanvasWork{};
+  state_.middle = Middle::kPhoto;
+  state_.edits.clear();
+  state_.sheet_file.clear();
+  state_.sheet_page = 0;
+  state_.said = Said{};
+  state_.step_due_asked = true;
+  if (!session_.project_file().empty()) {
+    change(with_recent(settings_, session_.project_file()));
+  }
+  for (const Note& note : result.notes()) {
+    if (note.doubtful) state_.said = {note.text, true, "", state_.now};
+  }
+}
+
+void Foreman::save_to(const std::filesystem::path& file) {
+  const Result<Done> saved =
+      file == session_.project_file() ? session_.save() : session_.save_as(file);
+  if (!saved) {
+    complain(saved.problem());
+    return;
+  }
+  change(with_recent(settings_, session_.project_file()));
+  say("Saved as '" + file.filename().string() + "'.");
+}
+
+void Foreman::save_sheet(const std::filesystem::path& file) {
+  const SheetView& sheet = session_.sheet();
+  if (sheet.pdf == nullptr || !sheet.current) {
+    complain({Code::kCannotBeAnswered, "The template is not ready yet.",
+              "Wait until its pages are shown, then save it.", ""});
+    return;
+  }
+  const Result<Done> written = write_file_whole(file, sheet.pdf->bytes);
+  if (!written) {
+    complain(written.problem());
+    return;
+  }
+  state_.sheet_file = file;
+  state_.middle = Middle::kPhoto;
+  say("Saved the template as '" + file.filename().string() +
+      "'. Print it at 100 % and measure the check bars before you cut.");
+}
+
+void Foreman::snap(const std::vector<MarkId>& marks) {
+  const auto& picture = session_.photo().picture;
+  if (picture == nullptr || marks.empty()) {
+    complain({Code::kBadValue, "No marks are selected, so there is nothing to snap.",
+              "Select marks first: click them, or draw a box round them.", ""});
+    return;
+  }
+  const double reach = std::clamp(12.0 / state_.canvas.transform.scale(), 2.0, 30.0);
+  MoveMarks move;
+  std::size_t missed = 0;
+  for (const MarkId& mark : marks) {
+    const auto at = point_at(session_.document(), mark);
+    if (!at) continue;
+    const auto edge = snap_to_edge(*picture, *at, Px{reach});
+    if (edge) {
+      move.moves.emplace_back(mark, edge->at);
+    } else {
+      ++missed;
+    }
+  }
+  if (!move.moves.empty()) {
+    const Result<Done> moved = session_.perform(move);
+    if (!moved) {
+      complain(moved.problem());
+      return;
+    }
+  }
+  if (missed > 0) {
+    say(missed == marks.size() ? "There is no clear edge near the marks."
+                               : "Some marks have no clear edge near them and stayed.");
+  } else {
+    say(move.moves.size() == 1 ? "Moved the mark to the edge." : "Moved the marks to the edge.");
+  }
+}
+
+void Foreman::change(const Settings& settings) {
+  if (settings == settings_) return;
+  settings_ = settings;
+  settings_changed_ = true;
+  const Result<Done> saved = save_settings(settings_, folders_);
+  if (!saved) complain(saved.problem());
+}
+
+void Foreman::carry_out(Order& order) {
+  const auto report = [this](const Result<Done>& result) {
+    if (!result) complain(result.problem());
+  };
+  std::visit(
+      Overloaded{
+          [&](Perform& perform) { report(session_.perform(perform.command, perform.continues)); },
+          [&](Preview& preview) { report(session_.preview(preview.command)); },
+          [&](EndPreview&) { session_.end_preview(); },
+          [&](Undo&) { session_.undo(); },
+          [&](Redo&) { session_.redo(); },
+          [&](GoToStep& go) { session_.go_to_step(go.entry); },
+          [&](OpenFile& open) {
+            if (open.file.has_parent_path()) {
+              Settings settings = settings_;
+              settings.last_folder = open.file.parent_path();
+              change(settings);
+            }
+            opened(session_.open_any(open.file));
+          },
+          [&](OpenSample&) {
+            const auto sample = sample_project();
+            if (!sample) {
+              complain({Code::kFileMissing, "The sample was not found beside the program.",
+                        "Install Potshadow anew, or open a photograph of your own.", ""});
+              return;
+            }
+            opened(session_.open_as_copy(*sample));
+          },
+          [&](TakeRecovered& take) {
+            const Result<Done> result = session_.open_recovered(take.work);
+            opened(result);
+            if (!result) return;
+            // The session keeps the old copy until this work is kept or saved anew.
+            std::erase_if(state_.recovered,
+                          [&](const RecoveredWork& work) { return work.slot == take.work.slot; });
+            state_.question = Question::kNone;
+            say("Your work is back. Save it to keep it.");
+          },
+          [&](DiscardRecovered& discard) {
+            discard_recovered(discard.work);
+            std::erase_if(state_.recovered, [&](const RecoveredWork& work) {
+              return work.slot == discard.work.slot;
+            });
+            if (state_.recovered.empty()) state_.question = Question::kNone;
+          },
+          [&](FindPhoto& find) {
+            const Result<Done> found = session_.find_photo(find.file);
+            report(found);
+            if (found) state_.middle = Middle::kPhoto;
+          },
+          [&](Save&) {
+            if (!session_.open()) return;
+            if (session_.project_file().empty()) {
+              state_.browser.purpose = BrowsePurpose::kSaveProject;
+              state_.browse_asked = true;
+              return;
+            }
+            save_to(session_.project_file());
+          },
+          [&](SaveAs& save) {
+            save_to(save.file);
+            if (!session_.unsaved()) state_.middle = Middle::kPhoto;
+          },
+          [&](SaveSheet& save) { save_sheet(save.file); },
+          [&](ViewSheet&) { report(open_with_viewer(state_.sheet_file)); },
+          [&](CloseProject&) {
+            session_.close();
+            state_.canvas = CanvasWork{};
+          },
+          [&](Quit&) { state_.quit = true; },
+          [&](ChangeSettings& changed) { change(changed.settings); },
+          [&](AdjustView& adjust) { session_.set_adjust(adjust.adjust); },
+          [&](CopyText& copy) {
+            ImGui::SetClipboardText(copy.text.c_str());
+            say(copy.said);
+          },
+          [&](SnapMarks& snap_marks) { snap(snap_marks.marks); }},
+      order);
+}
+
+std::optional<std::filesystem::path> sample_project() {
+  std::error_code error;
+  const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", error);
+  const std::filesystem::path name = std::filesystem::path("samples") / "shelf-jar.potshadow";
+  std::vector<std::filesystem::path> places;
+  if (!error) {
+    // Installed as bin/ or libexec/potshadow/.
+    places.push_back(program.parent_path().parent_path() / "share/potshadow" / name);
+    places.push_back(program.parent_path().parent_path().parent_path() / "share/potshadow" / name);
+  }
+  places.push_back(std::filesystem::path(POTSHADOW_BUILT_FROM) / name);
+  for (const auto& place : places) {
+    if (std::filesystem::exists(place, error)) return place;
+  }
+  return std::nullopt;
+}
+
+Result<Done> open_with_viewer(const std::filesystem::path& file) {
+  const std::string path = file.string();
+  std::string program = "xdg-open";
+  std::string argument = path;
+  char* const arguments[] = {program.data(), argument.data(), nullptr};
+  pid_t child = 0;
+  if (posix_spawnp(&child, program.c_str(), nullptr, nullptr, arguments, environ) != 0) {
+    return Problem{Code::kFileMissing, "No program was found to open the template with.",
+                   "Open '" + path + "' with your own viewer and print it at 100 %.", ""};
+  }
+  // The viewer's starter ends when it likes; someone has to wait for it.
+  std::thread([child] {
+    int status = 0;
+    while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
+    }
+  }).detach();
+  return Done{};
+}
+
+}  // namespace potshadow

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+// Carries out what a frame's drawing asked for.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <vector>
+
+#include "desktop/session/session.h"
+#include "desktop/window/bench_state.h"
+#include "desktop/window/orders.h"
+#include "project/settings.h"
+
+namespace potshadow {
+
+// Keeps what goes on beyond one frame: an order that waits for an answer about unsaved work.
+class Foreman {
+ public:
+  Foreman(Session& session, Settings& settings, BenchState& state, UserFolders folders)
+      : session_(session), settings_(settings), state_(state), folders_(std::move(folders)) {}
+
+  // Carries the orders out in turn. What went wrong is said in state.said.
+  void carry_out(std::vector<Order> orders);
+
+  // Goes on with what waited, once state.answered says how.
+  void go_on();
+
+  // Returns whether the settings have changed since they were last looked at.
+  bool take_settings_changed() { return std::exchange(settings_changed_, false); }
+
+ private:
+  void carry_out(Order& order);
+  bool put_off(const Order& order);
+  void opened(const Result<Done>& result);
+  void save_to(const std::filesystem::path& file);
+  void save_sheet(const std::filesystem::path& file);
+  void snap(const std::vector<MarkId>& marks);
+  void change(const Settings& settings);
+  void say(const std::string& text);
+  void complain(const Problem& problem);
+
+  Session& session_;
+  Settings& settings_;
+  BenchState& state_;
+  UserFolders folders_;
+  std::optional<Order> waiting_;
+  bool settings_changed_ = false;
+};
+
+// Returns the sample project that comes with the program, or nothing where it is not found: beside
+// the program (../share/potshadow/samples), else where it was built.
+std::optional<std::filesystem::path> sample_project();
+
+// Opens a file with the program that the desktop has for it. Fails with kFileMissing where there is
+// no such program.
+Result<Done> open_with_viewer(const std::filesystem::path& file);
+
+}  // namespace potshadow

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+// What a frame's drawing asks for; carried out once the frame is drawn.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "desktop/document/command.h"
+#include "photo/shown_picture.h"
+#include "project/recovery.h"
+#include "project/settings.h"
+
+namespace potshadow {
+
+struct Perform {
+  Command command;
+  bool continues = false;  // joins the step before, where it is of the same kind
+};
+struct Preview {
+  Command command;
+};
+struct EndPreview {};
+struct Undo {};
+struct Redo {};
+struct GoToStep {
+  std::size_t entry = 0;
+};
+
+struct OpenFile {  // a project or a photograph; asks first where work is unsaved
+  std::filesystem::path file;
+};
+struct OpenSample {};
+struct TakeRecovered {
+  RecoveredWork work;
+};
+struct DiscardRecovered {
+  RecoveredWork work;
+};
+struct FindPhoto {
+  std::filesystem::path file;
+};
+struct Save {};
+struct SaveAs {
+  std::filesystem::path file;
+};
+struct SaveSheet {
+  std::filesystem::path file;
+};
+struct ViewSheet {};  // opens the saved sheet with the system's viewer
+struct CloseProject {};
+struct Quit {};
+struct ChangeSettings {
+  Settings settings;
+};
+struct AdjustView {
+  ViewAdjust adjust;
+};
+struct CopyText {
+  std::string text;
+  std::string said;  // "Copied the figures."
+};
+struct SnapMarks {  // moves marks to the nearest strong edge
+  std::vector<MarkId> marks;
+};
+
+using Order =
+    std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
+                 TakeRecovered, DiscardRecovered, FindPhoto, Save, SaveAs, SaveSheet, ViewSheet,
+                 CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks>;
+
+}  // namespace potshadow

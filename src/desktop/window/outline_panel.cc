@@ -1,0 +1,227 @@
+// SPDX-License-Identifier: MIT
+#include <imgui.h>
+
+#include <algorithm>
+#include <array>
+
+#include "core/text.h"
+#include "desktop/window/kit.h"
+#include "desktop/window/mark_glyph.h"
+#include "desktop/window/panels.h"
+#include "desktop/words/figure_text.h"
+#include "desktop/words/outline_words.h"
+
+namespace potshadow {
+namespace {
+
+constexpr std::array<MarkKind, 4> kKinds{MarkKind::kRim, MarkKind::kBase, MarkKind::kLeft,
+                                         MarkKind::kRight};
+constexpr double kMostMarkDoubt = 100.0;  // pixels; beyond, a mark says nothing
+constexpr double kMostOutOfRound = 20.0;  // percent; beyond, the vessel is no round one
+
+bool is_side(MarkKind kind) { return kind == MarkKind::kLeft || kind == MarkKind::kRight; }
+
+std::size_t count_of(MarkKind kind, const ProjectMarks& marks) {
+  if (kind == MarkKind::kRim) return marks.rim.size();
+  if (kind == MarkKind::kBase) return marks.base.size();
+  return kind == MarkKind::kLeft ? marks.left.size() : marks.right.size();
+}
+
+// "7" where that is enough, "3 of 5" where it is not. The sides are counted together, so each tells
+// its own number only.
+std::string count_text(MarkKind kind, const ProjectMarks& marks, bool round_base) {
+  const std::string count = std::to_string(count_of(kind, marks));
+  if (is_side(kind) || marks_wanting(kind, marks, round_base) == 0) return count;
+  return count + " of " + std::to_string(mark_kind_words(kind, round_base).least);
+}
+
+// --- Tools ------------------------------------------------------------------------------------
+
+void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, bool round_base) {
+  Tool& tool = frame.state.tool;
+  const Tool own{.kind = ToolKind::kMark, .mark = kind};
+  const bool chosen = tool.kind == ToolKind::kMark && tool.mark == kind;
+  const bool hidden = kind == MarkKind::kBase && round_base;
+  const MarkKindWords words = mark_kind_words(kind, round_base);
+  const ImGuiStyle& style = ImGui::GetStyle();
+  // The title stands to the left, behind the glyph; the count to the right.
+  const float glyph_room = frame.look.px(34);
+  ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2(0.0F, 0.5F));
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(glyph_room, style.FramePadding.y));
+  const bool pressed =
+      kit::choice(frame, std::string(words.title), chosen,
+                  {.enabled = !hidden,
+                   .reason = std::string(words.why),
+                   .tooltip = std::string(words.what) + " " + std::string(words.why)});
+  ImGui::PopStyleVar(2);
+  const ImVec2 from = ImGui::GetItemRectMin();
+  const ImVec2 to = ImGui::GetItemRectMax();
+  const float middle = 0.5F * (from.y + to.y);
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  // A wedge touches its place with its tip, so its place is set beside the middle.
+  const float aside = kind == MarkKind::kLeft ? 0.7F : kind == MarkKind::kRight ? -0.7F : 0.0F;
+  const float radius = frame.look.px(6);
+  mark_glyph(list, ImVec2(from.x + 0.5F * glyph_room + aside * radius, middle), radius, kind, 1.0,
+             frame.look);
+  const std::string count = hidden ? "" : count_text(kind, marks, round_base);
+  const ImFont* const font = frame.look.fonts.note;
+  const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0.0F, count.c_str()).x;
+  list.AddText(
+      font, font->FontSize, ImVec2(to.x - frame.look.px(8) - width, middle - 0.5F * font->FontSize),
+      paint(chosen ? frame.look.colours.on_accent : frame.look.colours.quiet), count.c_str());
+  if (pressed) {
+    tool = chosen ? Tool{} : own;
+    frame.state.middle = Middle::kPhoto;
+  }
+}
+
+void tools(Frame& frame, const ProjectPhoto& photo) {
+  const bool round_base = frame.document().round_base;
+  Tool& tool = frame.state.tool;
+  const bool selecting = tool.kind == ToolKind::kSelect;
+  if (kit::choice(frame, "Select and move", selecting,
+                  {.tooltip = "Click a mark to select it, drag it to its place, or drag across "
+                              "several (Esc)."})) {
+    tool = Tool{};
+    frame.state.middle = Middle::kPhoto;
+  }
+  for (const MarkKind kind : kKinds) kind_row(frame, kind, photo.marks, round_base);
+  if (selecting) {
+    const std::size_t wanting = marks_wanting(MarkKind::kLeft, photo.marks, round_base);
+    if (wanting > 0) {
+      kit::note(frame, "Both sides together still need " + counted(wanting, "mark", "marks") + ".");
+    }
+    return;
+  }
+  if (tool.kind != ToolKind::kMark || tool.mark == MarkKind::kReference) return;
+  const MarkKindWords words = mark_kind_words(tool.mark, round_base);
+  kit::words(frame, std::string(words.what));
+  kit::note(frame, std::string(words.why));
+  kit::words(frame, mark_prompt(tool.mark, photo.marks, round_base));
+}
+
+// --- What is selected -------------------------------------------------------------------------
+
+void selected(Frame& frame) {
+  kit::heading(frame, "Marks");
+  CanvasWork& canvas = frame.state.canvas;
+  const std::size_t count = canvas.selection.size();
+  const bool any = count > 0;
+  const std::string none =
+      "Nothing is selected. Choose 'Select and move', then click a mark or drag across several.";
+  kit::note(frame, any ? counted(count, "mark", "marks") + " selected" : "None selected");
+  const bool pixels = frame.session.photo().picture != nullptr;
+  if (kit::button(frame, "Snap the selected",
+                  {.enabled = any && pixels,
+                   .reason = any ? "The photograph is needed to find its edges." : none,
+                   .tooltip = "Moves each to the strongest edge nearby (E). A shadow's edge may be "
+                              "stronger than the pot's: look at them after it."})) {
+    frame.ask(SnapMarks{canvas.selection});
+  }
+  if (kit::button(frame, "Remove the selected",
+                  {.enabled = any, .reason = none, .tooltip = "Undo brings them back (Delete)."})) {
+    frame.ask(Perform{RemoveMarks{canvas.selection}});
+    canvas.selection.clear();
+  }
+  kit::check(frame, "Snap new marks to edges", canvas.snap_new_marks,
+             "Each new mark goes to the strongest edge near the click; drag it where that is not "
+             "the vessel's.");
+}
+
+// --- The vessel -------------------------------------------------------------------------------
+
+void vessel(Frame& frame, const ProjectPhoto& photo) {
+  kit::heading(frame, "Vessel");
+  bool round = frame.document().round_base;
+  if (kit::check(frame, "Round base", round,
+                 "It rests on a rounded bottom and has no foot that could be marked.")) {
+    frame.ask(Perform{SetRoundBase{round}});
+    if (round && frame.state.tool == Tool{.kind = ToolKind::kMark, .mark = MarkKind::kBase}) {
+      frame.state.tool = Tool{};
+    }
+  }
+  const auto precision = kit::number(
+      frame, "How well you can place a mark", photo.marks.sd_px,
+      {.unit = "px",
+       .tooltip = "How far a mark may well be off its edge, in pixels of the photograph: 1 for a "
+                  "sharp picture, 2 or 3 for a soft or dark one. All intervals follow from it."});
+  if (precision) {
+    if (*precision && **precision > 0.0 && **precision <= kMostMarkDoubt) {
+      frame.ask(Perform{SetMarkPrecision{frame.state.photo, **precision}});
+    } else {
+      kit::complain(frame, "That is not how well a mark can be placed, so nothing was changed.",
+                    "Type a number of pixels above 0, such as 1.");
+    }
+  }
+  if (!kit::fold(frame, "How round it is")) return;
+  const auto out_of_round = kit::number(
+      frame, "Out of round by about", frame.document().out_of_round_percent,
+      {.unit = "%",
+       .tooltip = "How far one diameter may well differ from the mean: 1 % for hand-built ware, "
+                  "less for thrown ware. No photograph from one side can show it."});
+  if (!out_of_round) return;
+  if (*out_of_round && **out_of_round >= 0.0 && **out_of_round <= kMostOutOfRound) {
+    frame.ask(Perform{SetOutOfRound{**out_of_round}});
+  } else {
+    kit::complain(frame, "That is not how far out of round a vessel is, so nothing was changed.",
+                  "Type a percentage from 0 to 20, such as 1.");
+  }
+}
+
+// --- How well the marks fit -------------------------------------------------------------------
+
+void fit(Frame& frame) {
+  const Figures& figures = frame.session.figures();
+  kit::heading(frame, "Fit");
+  kit::busy(frame, figures.busy);
+  kit::check(frame, "Show the fitted vessel", frame.state.canvas.show_fit,
+             "Draws the vessel that fits the marks best over the photograph, hidden lines dashed.");
+  if (figures.problem) kit::problem(frame, *figures.problem);
+  if (figures.measurement == nullptr) {
+    if (!figures.problem) kit::note(frame, "How well the marks fit is told once there are enough.");
+    return;
+  }
+  const Measurement& measurement = *figures.measurement;
+  const Fit& fit = measurement.answer.fit;
+  if (!figures.current) kit::note(frame, "From before the last change:");
+  kit::words(frame, fit_sentence(fit));
+  if (fit.worst.empty()) return;
+  kit::note(frame, "Farthest from the fitted vessel; press one to see it:");
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ImGui::GetStyle().ItemSpacing.x, 0.0F));
+  for (const MarkResidual& mark : fit.worst) {
+    const MarkId id{measurement.photo_index, mark.place};
+    const std::optional<PhotoPoint> at = point_at(frame.document(), id);
+    if (!at) continue;
+    const std::string name = mark.place.kind == MarkKind::kBase
+                                 ? "Foot " + std::to_string(mark.place.number + 1)
+                                 : with_large_start(mark.mark);
+    const std::string label =
+        name + ", " + fixed_text(mark.off_px, 1) + " px##" + mark_words(frame.document(), id);
+    const std::string tooltip = with_large_start(mark_words(frame.document(), id)) + ": " +
+                                fixed_text(mark.off_sd, 1) +
+                                " times what marking allows. Look whether it sits on the edge.";
+    if (!kit::link(frame, label, tooltip)) continue;
+    frame.state.photo = measurement.photo_index;
+    frame.state.middle = Middle::kPhoto;
+    frame.state.tool = Tool{};
+    frame.state.canvas.selection = {id};
+    frame.state.canvas.magnified = *at;
+  }
+  ImGui::PopStyleVar();
+}
+
+}  // namespace
+
+void outline_panel(Frame& frame) {
+  const ProjectPhoto* const photo = frame.photo();
+  if (photo == nullptr) {
+    kit::words(frame, "Open a photograph first.");
+    return;
+  }
+  tools(frame, *photo);
+  selected(frame);
+  vessel(frame, *photo);
+  fit(frame);
+}
+
+}  // namespace potshadow

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: MIT
+// The parts of the window, each drawn into the space that is left of the current Dear ImGui window.
+#pragma once
+
+#include "desktop/canvas/photo_transform.h"
+#include "desktop/window/frame.h"
+
+namespace potshadow {
+
+// --- Left: the steps, the open one with its panel
+// -------------------------------------------------
+void steps_strip(Frame& frame);
+void photo_panel(Frame& frame);
+void reference_panel(Frame& frame);
+void outline_panel(Frame& frame);
+void sizes_panel(Frame& frame);
+void clay_panel(Frame& frame);
+void templates_panel(Frame& frame);
+
+// --- Middle
+// -----------------------------------------------------------------------------------------
+void photo_canvas(Frame& frame, ScreenBox box);  // the photograph, marks, fit, magnifier
+void sheet_view(Frame& frame);                   // the template, page by page
+void browser_view(Frame& frame);                 // files and folders
+void help_view(Frame& frame);                    // what the keys do
+void welcome_view(Frame& frame);                 // nothing is open
+
+// --- Right
+// ------------------------------------------------------------------------------------------
+void figures_side(Frame& frame);  // live figures, the drawn section, notes
+
+// --- Over everything
+// ----------------------------------------------------------------------------------
+void question_view(Frame& frame);  // leaving with unsaved work; work recovered after a crash
+
+// Opens the in-window browser for a purpose, in the folder that fits.
+void open_browser(Frame& frame, BrowsePurpose purpose);
+
+}  // namespace potshadow

@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: MIT
+#include <imgui.h>
+
+#include <algorithm>
+
+#include "desktop/window/kit.h"
+#include "desktop/window/panels.h"
+#include "desktop/window/work_state.h"
+#include "desktop/words/cautions.h"
+#include "desktop/words/figure_text.h"
+#include "desktop/words/template_words.h"
+
+namespace potshadow {
+namespace {
+
+void paper(Frame& frame) {
+  kit::heading(frame, "Paper");
+  for (const Paper choice : {Paper::kA4, Paper::kLetter}) {
+    const bool chosen = frame.settings.paper == choice;
+    if (kit::choice(frame, std::string(paper_name(choice)), chosen) && !chosen) {
+      Settings settings = frame.settings;
+      settings.paper = choice;
+      frame.ask(ChangeSettings{settings});
+    }
+  }
+}
+
+// Returns whether something is missing that has to be given before there can be a template.
+bool missing(Frame& frame) {
+  if (!frame.session.open()) {
+    kit::words(frame, "Open a photograph first.");
+    return true;
+  }
+  const Document& document = frame.document();
+  if (frame.session.figures().measurement == nullptr) {
+    kit::words(frame, "The template needs the vessel's sizes, and there are none yet.");
+    const Step due = std::min(step_due(document, work_state(frame)), Step::kSizes);
+    if (kit::button(frame, "Go to " + std::string(step_title(due)), {.accent = true})) {
+      frame.state.step = due;
+    }
+    return true;
+  }
+  if (!document.clay || !document.clay->shrinkage_percent) {
+    kit::words(
+        frame,
+        "The template is drawn at wet size, and how much the clay shrinks is not known yet.");
+    if (kit::button(frame, "Go to Clay", {.accent = true})) frame.state.step = Step::kClay;
+    return true;
+  }
+  return false;
+}
+
+void pages(Frame& frame, int count) {
+  int& page = frame.state.sheet_page;
+  page = std::clamp(page, 0, count - 1);
+  kit::heading(frame, counted(static_cast<std::size_t>(count), "page", "pages"));
+  kit::note(frame, page_words(page, count));
+  if (count == 1) return;
+  const double half = 0.5 * (ImGui::GetContentRegionAvail().x / frame.look.scale - 8.0);
+  if (kit::button(frame, "Previous",
+                  {.enabled = page > 0,
+                   .reason = "This is the first page.",
+                   .tooltip = "The page before (Page Up)",
+                   .width = half})) {
+    --page;
+  }
+  ImGui::SameLine();
+  if (kit::button(frame, "Next",
+                  {.enabled = page + 1 < count,
+                   .reason = "This is the last page.",
+                   .tooltip = "The page after (Page Down)",
+                   .width = half})) {
+    ++page;
+  }
+}
+
+void saving(Frame& frame, const SheetView& sheet) {
+  const bool ready = sheet.pdf != nullptr && sheet.current;
+  kit::space(frame);
+  if (kit::button(frame, "Save template",
+                  {.enabled = ready,
+                   .reason = sheet.problem ? "There is no template yet: " + sheet.problem->what
+                                           : "The template is being drawn.",
+                   .tooltip = "As a PDF, to be printed at 100 %.",
+                   .accent = true})) {
+    open_browser(frame, BrowsePurpose::kSaveSheet);
+  }
+  const std::filesystem::path& file = frame.state.sheet_file;
+  if (kit::button(frame, "Open it",
+                  {.enabled = !file.empty(),
+                   .reason = "Save the template first.",
+                   .tooltip = "Shows the saved template in the program for PDF files, to print it "
+                              "from there."})) {
+    frame.ask(ViewSheet{});
+  }
+  if (!file.empty()) kit::note(frame, "Saved as " + file.filename().string());
+}
+
+}  // namespace
+
+void templates_panel(Frame& frame) {
+  if (missing(frame)) return;
+  const SheetView& sheet = frame.session.sheet();
+  if (sheet.problem) kit::problem(frame, *sheet.problem);
+  kit::busy(frame, sheet.busy);
+  for (const Note& note : sheet.notes) {
+    note.doubtful ? kit::doubt(frame, note.text) : kit::note(frame, note.text);
+  }
+  saving(frame, sheet);
+  const int count = static_cast<int>(sheet.pages.size());
+  if (count > 0) pages(frame, count);
+  paper(frame);
+  kit::heading(frame, "Printing");
+  for (const std::string& advice : printing_advice(std::max(count, 1))) kit::note(frame, advice);
+  kit::space(frame);
+  if (kit::fold(frame, "Take care##templates", true)) {
+    for (const std::string_view caution : cautions_for(Step::kTemplates)) {
+      kit::note(frame, std::string(caution));
+    }
+  }
+}
+
+}  // namespace potshadow

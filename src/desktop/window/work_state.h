@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+// What the words about the steps are made from, gathered from the session.
+#pragma once
+
+#include "desktop/window/frame.h"
+#include "desktop/words/steps.h"
+
+namespace potshadow {
+
+// Returns the state of the work; it points into the session and is good for this frame.
+inline WorkState work_state(const Frame& frame) {
+  const auto pointer = [](const auto& optional) { return optional ? &*optional : nullptr; };
+  const Session& session = frame.session;
+  return {.facts = pointer(session.photo().facts),
+          .photo_problem = pointer(session.photo().problem),
+          .measurement = session.figures().measurement.get(),
+          .current = session.figures().current,
+          .figures_problem = pointer(session.figures().problem),
+          .template_problem = pointer(session.sheet().problem),
+          .unit = frame.settings.unit};
+}
+
+}  // namespace potshadow

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+// The steps of the work in their order: what each asks for, and how far it has come.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <string>
+#include <string_view>
+
+#include "core/result.h"
+#include "core/text.h"
+#include "desktop/document/document.h"
+#include "photo/probe.h"
+#include "project/measure.h"
+
+// A step is done when the next one can go on from it, missing while something must still be given,
+// and doubtful when it gives an answer that should be looked at. Everything is about the photograph
+// that is measured (measured_photo), else the first.
+namespace potshadow {
+
+enum class Step { kPhoto, kReference, kOutline, kSizes, kClay, kTemplates };
+inline constexpr std::size_t kStepCount = 6;
+inline constexpr std::array<Step, kStepCount> kSteps{
+    Step::kPhoto, Step::kReference, Step::kOutline, Step::kSizes, Step::kClay, Step::kTemplates};
+
+enum class StepState { kDone, kMissing, kDoubtful };
+
+struct StepStatus {
+  StepState state = StepState::kMissing;
+  std::string reason;  // one sentence, never empty
+};
+
+// What has been found out beyond the document. Null where there is none; nothing is kept.
+struct WorkState {
+  const PhotoFacts* facts = nullptr;
+  const Problem* photo_problem = nullptr;     // missing, changed, unreadable
+  const Measurement* measurement = nullptr;   // the last good one
+  bool current = false;                       // it is that of this document
+  const Problem* figures_problem = nullptr;   // why there is none for this document
+  const Problem* template_problem = nullptr;  // why there is no template
+  LengthUnit unit = LengthUnit::kMm;          // of lengths in the words
+};
+
+// Returns "Photo", "Reference", "Outline", "Sizes", "Clay" or "Templates".
+std::string_view step_title(Step step);
+// Returns what to do in the step and why it matters for the pot: one or two sentences.
+std::string_view step_opening(Step step);
+// Returns "done", "missing" or "doubtful", for those who do not see the ring's colour.
+std::string_view step_state_words(StepState state);
+
+// Returns how far the step has come and why.
+StepStatus step_status(Step step, const Document& document, const WorkState& work);
+
+// Returns the one useful next thing to do in the step, as an order: "Mark at least 2 more points on
+// the rim." Never empty.
+std::string next_action(Step step, const Document& document, const WorkState& work);
+
+// Returns the first step that misses something; kTemplates where none does.
+Step step_due(const Document& document, const WorkState& work);
+
+// Returns the index of the photograph that the steps are about: the measured one, else 0.
+std::size_t working_photo(const Document& document);
+
+}  // namespace potshadow

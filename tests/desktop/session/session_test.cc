@@ -1,0 +1,567 @@
+// SPDX-License-Identifier: MIT
+#include "desktop/session/session.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <array>
+#include <fstream>
+
+#include "core/files.h"
+#include "desktop/session/bench.h"
+
+namespace potshadow {
+namespace {
+
+using testing::HasSubstr;
+namespace fs = std::filesystem;
+
+// The window and the command line must say the same: the same sums in the same order.
+constexpr double kSame = 1e-9;
+
+Measurement measured_from_disk(const fs::path& project_file) {
+  const Result<Project> project = load_project(project_file);
+  EXPECT_TRUE(project.ok());
+  const Result<Measurement> measured = measure_project(*project, project_file.parent_path());
+  EXPECT_TRUE(measured.ok());
+  return *measured;
+}
+
+void expect_same(const Answer& a, const Answer& b) {
+  ASSERT_EQ(a.sizes.size(), b.sizes.size());
+  ASSERT_GE(a.sizes.size(), 6u);
+  for (std::size_t i = 0; i < a.sizes.size(); ++i) {
+    EXPECT_EQ(a.sizes[i].name, b.sizes[i].name);
+    EXPECT_NEAR(a.sizes[i].measured.value, b.sizes[i].measured.value, kSame);
+    EXPECT_NEAR(a.sizes[i].measured.sd, b.sizes[i].measured.sd, kSame);
+  }
+  ASSERT_EQ(a.rows.size(), b.rows.size());
+  ASSERT_FALSE(a.rows.empty());
+  for (std::size_t i = 0; i < a.rows.size(); ++i) {
+    EXPECT_NEAR(a.rows[i].radius_mm, b.rows[i].radius_mm, kSame);
+    EXPECT_NEAR(a.rows[i].sd_mm, b.rows[i].sd_mm, kSame);
+  }
+}
+
+double height_of(const Session& session) {
+  return find_size(session.figures().measurement->answer, SizeName::kHeight)->measured.value;
+}
+
+Code problem_code(const Result<Done>& result) {
+  EXPECT_FALSE(result.ok());
+  if (result.ok()) return Code::kBadValue;
+  EXPECT_FALSE(result.problem().what.empty());
+  EXPECT_FALSE(result.problem().next.empty());
+  return result.problem().code;
+}
+
+// --- Figures ------------------------------------------------------------------------------------
+
+TEST(Session, OpensAProjectAndSaysWhatTheCommandLineSays) {
+  Bench bench;
+  EXPECT_FALSE(bench.session.open());
+  ASSERT_TRUE(bench.session.open_project(bench.project()).ok());
+  EXPECT_TRUE(bench.session.open());
+  EXPECT_EQ(bench.session.title(), "Shelf jar");
+  EXPECT_FALSE(bench.session.unsaved());
+  EXPECT_EQ(bench.session.document().photos[0].file, bench.photo().string());
+  EXPECT_TRUE(bench.session.figures().busy);
+  ASSERT_TRUE(bench.until_figures());
+  expect_same(bench.session.figures().measurement->answer,
+              measured_from_disk(bench.project()).answer);
+  EXPECT_FALSE(bench.session.figures().problem);
+  EXPECT_GE(bench.wakes, 1);
+
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(bench.session.photo().shown->width_px(), 4032);
+  EXPECT_EQ(bench.session.photo().shown->height_px(), 3024);
+  EXPECT_EQ(bench.session.photo().facts->width_px, 4032);
+  EXPECT_FALSE(bench.session.photo().problem);
+}
+
+TEST(Session, APreviewMakesFiguresStaleThenNew) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const double before = height_of(session);
+  const std::uint64_t revision = session.revision();
+  const Command drag = move_rim(session.document(), 0, -12.0, 6.0);
+
+  ASSERT_TRUE(session.preview(drag).ok());
+  EXPECT_NE(session.revision(), revision);
+  EXPECT_FALSE(session.figures().current);
+  ASSERT_NE(session.figures().measurement, nullptr);
+  EXPECT_EQ(height_of(session), before);
+  EXPECT_FALSE(session.unsaved());
+  EXPECT_EQ(session.history().steps().size(), 1u);
+  ASSERT_TRUE(bench.until_figures());
+  const double dragged = height_of(session);
+  EXPECT_NE(dragged, before);
+
+  // The step that the drag ends in is the document that was measured.
+  ASSERT_TRUE(session.perform(drag).ok());
+  EXPECT_TRUE(session.figures().current);
+  EXPECT_EQ(height_of(session), dragged);
+  EXPECT_TRUE(session.unsaved());
+
+  ASSERT_TRUE(session.undo());
+  EXPECT_FALSE(session.figures().current);
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_NEAR(height_of(session), before, kSame);
+}
+
+TEST(Session, EndingAPreviewShowsTheHistoryAgain) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  const Document before = session.document();
+  ASSERT_TRUE(session.preview(move_rim(before, 0, 5.0, 0.0)).ok());
+  ASSERT_TRUE(session.preview(move_rim(before, 0, 9.0, 0.0)).ok());
+  EXPECT_EQ(point_at(session.document(), rim_mark(0))->x_px,
+            point_at(before, rim_mark(0))->x_px + 9.0);
+  EXPECT_EQ(problem_code(session.preview(RemovePhoto{7})), Code::kBadValue);
+  session.end_preview();
+  EXPECT_EQ(session.document(), before);
+  ASSERT_TRUE(bench.until_figures());
+}
+
+TEST(Session, FiguresFollowADragThatNeverRests) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const Document start = session.document();
+  const auto first = session.figures().measurement;
+  double step = 0.0;
+  int seen_current = 0;
+  // A new place at every look: no estimate is ever of the document shown when it is done.
+  const bool followed = bench.until([&] {
+    step += 0.01;
+    EXPECT_TRUE(session.preview(move_rim(start, 0, 0.0, step)).ok());
+    if (session.figures().current) ++seen_current;
+    return session.figures().measurement != first;
+  });
+  EXPECT_TRUE(followed);
+  EXPECT_EQ(seen_current, 0);
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_EQ(session.figures().measurement->project, session.document());
+}
+
+TEST(Session, MarksThatGiveNothingLeaveTheLastGoodFigures) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const double before = height_of(session);
+  const PhotoPoint place = *point_at(session.document(), rim_mark(0));
+  MoveMarks heap;
+  for (std::size_t i = 0; i < session.document().photos[0].marks.rim.size(); ++i) {
+    heap.moves.emplace_back(rim_mark(i), place);
+  }
+  EXPECT_EQ(heap.moves.size(), 12u);
+  ASSERT_TRUE(session.perform(heap).ok());
+  ASSERT_TRUE(bench.until_tried());
+  EXPECT_FALSE(session.figures().current);
+  ASSERT_TRUE(session.figures().problem);
+  EXPECT_FALSE(session.figures().problem->what.empty());
+  EXPECT_FALSE(session.figures().problem->next.empty());
+  EXPECT_EQ(height_of(session), before);
+
+  // What was measured before is not measured again.
+  ASSERT_TRUE(session.undo());
+  EXPECT_TRUE(session.figures().current);
+  EXPECT_FALSE(session.figures().problem);
+  ASSERT_TRUE(session.redo());
+  EXPECT_FALSE(session.figures().current);
+  EXPECT_TRUE(session.figures().problem);
+}
+
+TEST(Session, WordsAndClayDoNotUnsettleTheFigures) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  ASSERT_TRUE(session.perform(SetName{"Tall jar"}).ok());
+  EXPECT_TRUE(session.figures().current);
+  ProjectClay clay = *session.document().clay;
+  clay.shrinkage_percent = 9.5;
+  ASSERT_TRUE(session.perform(SetClay{clay}).ok());
+  EXPECT_TRUE(session.figures().current);
+  const Measurement& shown = *session.figures().measurement;
+  EXPECT_EQ(shown.project, session.document());
+  ASSERT_TRUE(session.save().ok());
+  const Measurement measured = measured_from_disk(bench.project());
+  EXPECT_EQ(shown.shrinkage, measured.shrinkage);
+  EXPECT_EQ(measured.project.name, "Tall jar");
+  expect_same(shown.answer, measured.answer);
+  ASSERT_TRUE(session.perform(SetWall{9.0, 1.0}).ok());
+  EXPECT_FALSE(session.figures().current);
+}
+
+TEST(Session, UndoToTheStartRedoToTheEndSaveAndReopen) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  const Document opened = session.document();
+  for (std::size_t i = 0; i < 6; ++i) {
+    ASSERT_TRUE(session.perform(move_rim(session.document(), i, 0.5, -0.25)).ok());
+  }
+  ASSERT_TRUE(session.perform(SetNotes{"Marked again."}).ok());
+  const Document edited = session.document();
+  int undone = 0;
+  while (session.undo()) ++undone;
+  EXPECT_EQ(undone, 7);
+  EXPECT_EQ(session.document(), opened);
+  EXPECT_FALSE(session.unsaved());
+  int redone = 0;
+  while (session.redo()) ++redone;
+  EXPECT_EQ(redone, 7);
+  EXPECT_EQ(session.document(), edited);
+  EXPECT_TRUE(session.unsaved());
+  ASSERT_TRUE(bench.until_figures());
+  ASSERT_TRUE(session.save().ok());
+  EXPECT_FALSE(session.unsaved());
+  expect_same(session.figures().measurement->answer, measured_from_disk(bench.project()).answer);
+
+  Bench other;
+  ASSERT_TRUE(other.session.open_project(bench.project()).ok());
+  EXPECT_EQ(other.session.document().photos[0].marks.rim, edited.photos[0].marks.rim);
+  EXPECT_EQ(other.session.document().notes, "Marked again.");
+  EXPECT_TRUE(session.go_to_step(0));
+  EXPECT_TRUE(session.unsaved());
+}
+
+// --- The photograph -----------------------------------------------------------------------------
+
+TEST(Session, AMissingPhotographLeavesTheFiguresAndIsFound) {
+  Bench bench;
+  Session& session = bench.session;
+  const fs::path moved = bench.work() / "moved.jpg";
+  fs::rename(bench.photo(), moved);
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_read());
+  ASSERT_TRUE(session.photo().problem);
+  EXPECT_EQ(session.photo().problem->code, Code::kFileMissing);
+  EXPECT_THAT(session.photo().problem->next, HasSubstr("Show where it is now"));
+  EXPECT_FALSE(session.photo().shown);
+  ASSERT_TRUE(bench.until_figures());
+
+  EXPECT_EQ(problem_code(session.find_photo(bench.work() / "nowhere.jpg")), Code::kFileMissing);
+  EXPECT_FALSE(session.unsaved());
+  const Result<Done> found = session.find_photo(moved);
+  ASSERT_TRUE(found.ok());
+  EXPECT_TRUE(found.notes().empty());
+  EXPECT_EQ(session.history().undo_words(), "Find photograph");
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_FALSE(session.photo().problem);
+  ASSERT_TRUE(bench.until_figures());
+  for (const Note& note : session.figures().measurement->answer.notes) {
+    EXPECT_THAT(note.text, testing::Not(HasSubstr("no file"))) << note.text;
+  }
+}
+
+TEST(Session, APhotographThatComesBackIsReadAgain) {
+  Bench bench;
+  Session& session = bench.session;
+  const fs::path away = bench.work() / "away.jpg";
+  fs::rename(bench.photo(), away);
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_read());
+  ASSERT_TRUE(session.photo().problem);
+  fs::rename(away, bench.photo());
+  ASSERT_TRUE(session.find_photo(bench.photo()).ok());
+  EXPECT_EQ(session.history().steps().size(), 1u);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_FALSE(session.photo().problem);
+}
+
+TEST(Session, AnotherPictureInItsPlaceIsNoticed) {
+  Bench bench;
+  Session& session = bench.session;
+  fs::copy_file(kSamples / "low-bowl.jpg", bench.photo(), fs::copy_options::overwrite_existing);
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_shown());
+  ASSERT_TRUE(session.photo().problem);
+  EXPECT_THAT(session.photo().problem->what, HasSubstr("not the same"));
+  ASSERT_TRUE(bench.until_tried());
+  // Chosen knowingly, it is taken, with a note.
+  const Result<Done> chosen = session.find_photo(bench.photo());
+  ASSERT_TRUE(chosen.ok());
+  ASSERT_EQ(chosen.notes().size(), 1u);
+  EXPECT_TRUE(chosen.notes()[0].doubtful);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_FALSE(session.photo().problem);
+}
+
+TEST(Session, AnUnreadablePhotographLeavesTheRestWorking) {
+  Bench bench;
+  Session& session = bench.session;
+  std::ofstream(bench.photo(), std::ios::binary | std::ios::trunc) << "no picture at all";
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_read());
+  ASSERT_TRUE(session.photo().problem);
+  EXPECT_EQ(session.photo().problem->code, Code::kFileUnreadable);
+  ASSERT_TRUE(bench.until_figures());
+  ASSERT_TRUE(session.perform(move_rim(session.document(), 0, 1.0, 0.0)).ok());
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_TRUE(session.save().ok());
+}
+
+TEST(Session, TurningShowsTheTurnedPictureAndUndoTurnsItBack) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_shown());
+  const auto upright = session.photo().shown->part(0, 100, 7, 1, 1);
+  const std::vector<unsigned char> pixel(upright.first, upright.first + 3);
+  ASSERT_TRUE(session.perform(TurnPhoto{0, 1}).ok());
+  EXPECT_FALSE(session.photo().shown);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(session.photo().shown->width_px(), 3024);
+  EXPECT_EQ(session.photo().shown->height_px(), 4032);
+  EXPECT_EQ(session.photo().facts->width_px, 4032);
+  EXPECT_FALSE(session.photo().problem);
+  // (100, 7) of the upright picture, 3024 high.
+  const auto turned = session.photo().shown->part(0, 3024 - 1 - 7, 100, 1, 1);
+  EXPECT_EQ(std::vector<unsigned char>(turned.first, turned.first + 3), pixel);
+  ASSERT_TRUE(session.undo());
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(session.photo().shown->width_px(), 4032);
+}
+
+TEST(Session, AdjustingChangesWhatIsShownAndNothingElse) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_shown());
+  const std::uint64_t shown = session.photo().shown_revision;
+  const std::uint64_t document = session.revision();
+  const auto pixel = [&] { return *session.photo().shown->part(0, 50, 50, 1, 1).first; };
+  const int before = pixel();
+  session.set_adjust({.brightness = 1.0});
+  ASSERT_TRUE(bench.until([&] { return session.photo().shown_revision != shown; }));
+  EXPECT_EQ(pixel(), 255);
+  EXPECT_NE(before, 255);
+  EXPECT_EQ(session.revision(), document);
+  EXPECT_FALSE(session.unsaved());
+  session.set_adjust({});
+  ASSERT_TRUE(bench.until([&] { return pixel() == before; }));
+}
+
+TEST(Session, MovingMarksDoesNotReadThePhotographAgain) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_shown());
+  const auto picture = session.photo().picture;
+  const std::uint64_t shown = session.photo().shown_revision;
+  ASSERT_TRUE(session.perform(move_rim(session.document(), 0, 1.0, 0.0)).ok());
+  EXPECT_FALSE(session.photo().busy);
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_EQ(session.photo().picture, picture);
+  EXPECT_EQ(session.photo().shown_revision, shown);
+}
+
+TEST(Session, ShowsAPictureOfOnePixel) {
+  Bench bench;
+  const fs::path tiny = bench.work() / "tiny.png";
+  // 1 x 1 grey pixel.
+  constexpr std::array<unsigned char, 67> kTiny{
+      0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0x00, 0x00, 0x00, 0x0d, 0x49, 0x48,
+      0x44, 0x52, 0x00, 0x00, 0x00, 0x01, 0x00, 0x00, 0x00, 0x01, 0x08, 0x00, 0x00, 0x00,
+      0x00, 0x3a, 0x7e, 0x9b, 0x55, 0x00, 0x00, 0x00, 0x0a, 0x49, 0x44, 0x41, 0x54, 0x78,
+      0x9c, 0x63, 0x68, 0x00, 0x00, 0x00, 0x82, 0x00, 0x81, 0x77, 0xcd, 0x72, 0xb6, 0x00,
+      0x00, 0x00, 0x00, 0x49, 0x45, 0x4e, 0x44, 0xae, 0x42, 0x60, 0x82};
+  std::ofstream(tiny, std::ios::binary)
+      .write(reinterpret_cast<const char*>(kTiny.data()), std::ssize(kTiny));
+  ASSERT_TRUE(bench.session.open_any(tiny).ok());
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(bench.session.photo().shown->width_px(), 1);
+  EXPECT_EQ(bench.session.photo().shown->height_px(), 1);
+  ASSERT_TRUE(bench.session.perform(TurnPhoto{0, 1}).ok());
+  ASSERT_TRUE(bench.until_shown());
+  ASSERT_TRUE(bench.until_tried());
+  EXPECT_TRUE(bench.session.figures().problem);
+}
+
+// --- Files --------------------------------------------------------------------------------------
+
+TEST(Session, APhotographBecomesANewProject) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_any(bench.photo()).ok());
+  EXPECT_EQ(session.title(), "shelf-jar");
+  EXPECT_TRUE(session.project_file().empty());
+  EXPECT_TRUE(session.unsaved());
+  const ProjectPhoto& photo = session.document().photos.at(0);
+  EXPECT_EQ(photo.file, bench.photo().string());
+  EXPECT_EQ(photo.record.width_px, 4032);
+  EXPECT_EQ(photo.record.sha256.size(), 64u);
+  ASSERT_TRUE(bench.until_shown());
+  ASSERT_TRUE(bench.until_tried());
+  EXPECT_FALSE(session.figures().current);
+  EXPECT_EQ(session.figures().measurement, nullptr);
+  ASSERT_TRUE(session.figures().problem);
+  EXPECT_EQ(session.figures().problem->code, Code::kTooFewMarks);
+  EXPECT_EQ(problem_code(session.save()), Code::kFileUnwritable);
+  ASSERT_TRUE(session.save_as(bench.work() / "new.potshadow").ok());
+  EXPECT_FALSE(session.unsaved());
+  const Result<Project> saved = load_project(bench.work() / "new.potshadow");
+  ASSERT_TRUE(saved.ok());
+  EXPECT_EQ(saved->photos[0].file, "shelf-jar.jpg");
+}
+
+TEST(Session, ACopyIsSavedElsewhereAndFindsItsPhotograph) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_as_copy(bench.project()).ok());
+  EXPECT_TRUE(session.project_file().empty());
+  EXPECT_FALSE(session.unsaved());
+  EXPECT_EQ(session.title(), "Shelf jar");
+  ASSERT_TRUE(bench.until_figures());
+  const fs::path elsewhere = bench.work() / "kept" / "jar.potshadow";
+  fs::create_directory(elsewhere.parent_path());
+  ASSERT_TRUE(session.save_as(elsewhere).ok());
+  EXPECT_EQ(session.project_file(), elsewhere);
+  EXPECT_EQ(load_project(elsewhere)->photos[0].file, "../shelf-jar.jpg");
+  expect_same(session.figures().measurement->answer, measured_from_disk(elsewhere).answer);
+}
+
+TEST(Session, WhatCannotBeWrittenIsStillUnsaved) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(session.perform(SetName{"Jar"}).ok());
+  // No one, not even root, makes a file below a file.
+  EXPECT_EQ(problem_code(session.save_as(bench.photo() / "jar.potshadow")), Code::kFileUnwritable);
+  EXPECT_TRUE(session.unsaved());
+  EXPECT_EQ(session.project_file(), bench.project());
+  EXPECT_EQ(session.document().name, "Jar");
+  EXPECT_EQ(load_project(bench.project())->name, "Shelf jar");
+  EXPECT_TRUE(session.save().ok());
+  EXPECT_EQ(load_project(bench.project())->name, "Jar");
+}
+
+TEST(Session, NeverWritesOverThePhotograph) {
+  Bench bench;
+  Session& session = bench.session;
+  const Result<std::string> before = read_file(bench.photo(), 1'000'000);
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  fs::create_symlink(bench.photo(), bench.work() / "link.potshadow");
+  EXPECT_EQ(problem_code(session.save_as(bench.photo())), Code::kFileUnwritable);
+  EXPECT_EQ(problem_code(session.save_as(bench.work() / "." / "shelf-jar.jpg")),
+            Code::kFileUnwritable);
+  EXPECT_EQ(problem_code(session.save_as(bench.work() / "link.potshadow")), Code::kFileUnwritable);
+  EXPECT_EQ(*read_file(bench.photo(), 1'000'000), *before);
+}
+
+TEST(Session, WhatCannotBeOpenedLeavesWhatIsOpen) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(session.perform(SetName{"Jar"}).ok());
+  const std::uint64_t revision = session.revision();
+  const auto file = [&](const char* name, const char* text) {
+    std::ofstream(bench.work() / name) << text;
+    return bench.work() / name;
+  };
+  EXPECT_EQ(problem_code(session.open_any(file("notes.txt", "notes"))), Code::kFileUnreadable);
+  EXPECT_EQ(problem_code(session.open_any(file("empty.potshadow", ""))), Code::kBadFormat);
+  EXPECT_EQ(problem_code(session.open_any(file("no.potshadow", "{}"))), Code::kBadFormat);
+  EXPECT_EQ(problem_code(session.open_any(file("new.potshadow", "{\"potshadow\": 99}"))),
+            Code::kNewerVersion);
+  EXPECT_EQ(problem_code(session.open_any(file("no.JPG", "text"))), Code::kFileUnreadable);
+  EXPECT_EQ(problem_code(session.open_any(bench.work())), Code::kFileUnreadable);
+  EXPECT_EQ(problem_code(session.open_any(bench.work() / "none.txt")), Code::kFileMissing);
+  EXPECT_EQ(problem_code(session.open_any(bench.work() / "none.potshadow")), Code::kFileMissing);
+  EXPECT_EQ(problem_code(session.open_any(bench.work() / "none.png")), Code::kFileMissing);
+  EXPECT_EQ(problem_code(session.open_as_copy(bench.photo())), Code::kBadFormat);
+  EXPECT_EQ(session.revision(), revision);
+  EXPECT_EQ(session.document().name, "Jar");
+  EXPECT_TRUE(session.unsaved());
+}
+
+TEST(Session, ClosingLeavesNothing) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  ASSERT_TRUE(session.perform(SetName{"Jar"}).ok());
+  session.close();
+  EXPECT_FALSE(session.open());
+  EXPECT_FALSE(session.unsaved());
+  EXPECT_EQ(session.figures().measurement, nullptr);
+  EXPECT_FALSE(session.figures().current);
+  EXPECT_FALSE(session.photo().shown);
+  EXPECT_EQ(session.document(), Document());
+  EXPECT_EQ(problem_code(session.perform(SetName{"Jar"})), Code::kBadValue);
+  EXPECT_EQ(problem_code(session.save()), Code::kBadValue);
+  EXPECT_EQ(problem_code(session.find_photo(bench.photo())), Code::kBadValue);
+  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  EXPECT_FALSE(session.sheet().busy);
+}
+
+TEST(Session, OpeningAnotherProjectDropsTheWorkForTheFirst) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  // At once, while the first is being read and measured.
+  ASSERT_TRUE(session.open_as_copy(kSamples / "low-bowl.potshadow").ok());
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_EQ(session.figures().measurement->project.name, session.document().name);
+  expect_same(session.figures().measurement->answer,
+              measured_from_disk(kSamples / "low-bowl.potshadow").answer);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(session.photo().facts->sha256, session.document().photos[0].record.sha256);
+  EXPECT_FALSE(session.photo().problem);
+}
+
+// --- The sheet ----------------------------------------------------------------------------------
+
+TEST(Session, DrawsTheTemplateOfCurrentFigures) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  EXPECT_FALSE(session.sheet().busy);  // there are no figures yet
+  ASSERT_TRUE(bench.until_figures());
+  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  EXPECT_TRUE(session.sheet().busy);
+  const auto until_drawn = [&] { return bench.until([&] { return session.sheet().current; }); };
+  ASSERT_TRUE(until_drawn());
+  ASSERT_NE(session.sheet().pdf, nullptr);
+  EXPECT_TRUE(session.sheet().pdf->bytes.starts_with("%PDF"));
+  EXPECT_FALSE(session.sheet().problem);
+  ASSERT_EQ(static_cast<int>(session.sheet().pages.size()), session.sheet().pdf->pages);
+  const PagePixels& page = session.sheet().pages.at(0);
+  EXPECT_EQ(page.bytes.size(), static_cast<std::size_t>(4 * page.width_px * page.height_px));
+  EXPECT_GE(page.width_px, 1000);
+  // Something is drawn.
+  EXPECT_GT(std::count(page.bytes.begin(), page.bytes.end(), 0), 1000);
+
+  const std::uint64_t revision = session.sheet().revision;
+  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  EXPECT_FALSE(session.sheet().busy);  // it is there already
+  session.want_sheet(Paper::kLetter, LengthUnit::kInch);
+  EXPECT_FALSE(session.sheet().current);
+  ASSERT_TRUE(until_drawn());
+  EXPECT_NE(session.sheet().revision, revision);
+
+  ProjectClay clay = *session.document().clay;
+  clay.shrinkage_percent = 8.0;
+  ASSERT_TRUE(session.perform(SetClay{clay}).ok());
+  EXPECT_FALSE(session.sheet().current);
+  EXPECT_NE(session.sheet().pdf, nullptr);
+  session.want_sheet(Paper::kLetter, LengthUnit::kInch);
+  ASSERT_TRUE(until_drawn());
+
+  ASSERT_TRUE(session.perform(SetClay{std::nullopt}).ok());
+  session.want_sheet(Paper::kLetter, LengthUnit::kInch);
+  EXPECT_FALSE(session.sheet().busy);
+  EXPECT_FALSE(session.sheet().current);
+}
+
+}  // namespace
+}  // namespace potshadow

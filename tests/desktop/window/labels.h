@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+// The words on the window that the tests look for.
+#pragma once
+
+#include <array>
+#include <string>
+
+namespace potshadow::bench::labels {
+
+inline const std::string kOpenPhoto = "Open a photograph";
+inline const std::string kOpenProject = "Open a project";
+inline const std::string kOpenSample = "Open the sample";
+inline const std::string kRecover = "Take it up again";
+inline const std::string kLater = "Later";
+
+// The browser for files.
+inline const std::string kPath = "Path";
+inline const std::string kOpen = "Open";
+inline const std::string kSaveHere = "Save";
+
+// The steps, as on the strip.
+inline const std::array<std::string, 6> kSteps{"Photo", "Reference", "Outline",
+                                               "Sizes", "Clay",      "Templates"};
+
+inline const std::string kFindPhoto = "Find the photograph";
+inline const std::string kBehindGlass = "Behind glass";
+inline const std::string kRectangle = "Rectangle";
+inline const std::string kWidth = "Width";
+inline const std::string kHeight = "Height";
+inline const std::string kLeaning = "Leaning back";
+inline const std::string kMarkCorners = "Mark its corners";
+inline const std::string kRim = "Rim";
+inline const std::string kFoot = "Foot";
+inline const std::string kLeft = "Left side";
+inline const std::string kRight = "Right side";
+inline const std::string kShrinkage = "Shrinkage, of the wet length";
+inline const std::string kSaveTemplate = "Save template";
+inline const std::string kTemplatePage = "Template page";
+
+// Keys.
+inline const std::string kFitKey = "0";
+
+// The question before unsaved work is left.
+inline const std::string kSaveAndLeave = "Save";
+inline const std::string kLeaveUnsaved = "Leave without saving";
+inline const std::string kStay = "Stay";
+
+}  // namespace potshadow::bench::labels

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+// What the window says it shows: the description it writes where POTSHADOW_DESCRIBE names a file.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/units.h"
+#include "desktop/window/screen.h"
+
+namespace potshadow::bench {
+
+// Areas are in window pixels, y down.
+struct Widget {
+  std::string name;  // its label, or the label beside a field
+  Area area;
+  bool enabled = true;
+};
+
+// The middle of the window, and where the photograph is drawn in it: its point p is at window x =
+// photo_left + p.x * pixels_per_photo_pixel.
+struct Canvas {
+  Area area;
+  double photo_left = 0.0;
+  double photo_top = 0.0;
+  double pixels_per_photo_pixel = 0.0;  // 0 where no photograph is shown
+};
+
+struct Seen {
+  long frame = 0;
+  bool idle =
+      false;  // no work in the background, no input waiting, the last frame like the one before
+  bool open = false;     // a project or photograph is; else the welcome view is shown
+  std::string step;      // its title
+  std::string middle;    // "photo", "browser", "help"
+  std::string question;  // "leave", "recover"; empty: none is asked
+  std::string theme;
+  double scale = 0.0;
+  bool unsaved = false;
+  int undo = 0;   // steps that can be taken back
+  int steps = 0;  // steps there are
+  std::map<std::string, int> marks;
+  int selected = 0;
+  std::string figures;                  // "none", "current", "stale"
+  std::map<std::string, double> sizes;  // every digit, while figures are current
+  std::string figures_problem;          // why there are none for the marks as they are
+  std::string problem;                  // any other problem now shown, its first sentence
+  std::string status;                   // the line at the photograph's foot
+  std::string project_file;
+  double frame_ms_median = 0.0;
+  double frame_ms_p95 = 0.0;
+  double drag_to_figures_ms = 0.0;
+  Canvas canvas;
+  std::vector<Widget> widgets;
+};
+
+// Returns the description in the file; nothing where there is no such file. Throws where it is not
+// a description.
+std::optional<Seen> read_seen(const std::filesystem::path& file);
+
+// Returns the widget of that name. Of several, an enabled one is preferred, and of those the one
+// that was drawn last: it lies in front.
+std::optional<Widget> find_widget(const Seen& seen, const std::string& name);
+
+// Returns the count of marks of a kind, 0 where it is not named.
+int marks_of(const Seen& seen, const std::string& kind);
+
+// Returns the state in a few lines, for the message of a failed test.
+std::string in_words(const Seen& seen);
+
+}  // namespace potshadow::bench

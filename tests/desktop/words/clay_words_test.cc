@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: MIT
+#include "desktop/words/clay_words.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "desktop/words/sample.h"
+
+namespace potshadow {
+namespace {
+
+using testing::HasSubstr;
+
+TotalShrinkage shrinkage(double percent, double sd_percent = 0.5) {
+  return TotalShrinkage::from_percent_of_wet(percent, sd_percent).value();
+}
+
+// The worked example of README.md: 235 mm at 12 % of the wet length is made 267 mm.
+TEST(WetRows, EnlargeTheSample) {
+  const std::vector<WetRow> rows =
+      wet_rows(sample_measurement().answer, shrinkage(12.0), LengthUnit::kMm);
+  ASSERT_EQ(rows.size(), 8U);
+  EXPECT_EQ(rows[0].label, "Height");
+  EXPECT_EQ(rows[0].unit, "mm");
+  EXPECT_EQ(rows[0].fired, "235.1");
+  EXPECT_EQ(rows[0].fired_plus_minus, "2.8");
+  EXPECT_EQ(rows[0].wet, "267.2");
+  EXPECT_EQ(rows[0].wet_plus_minus, "4.4");
+  EXPECT_EQ(rows[0].wet_sixteenths, "");
+  EXPECT_TRUE(rows[0].leading);
+  EXPECT_EQ(rows[7].unit, "ml");
+  EXPECT_EQ(rows[7].wet, "7960");
+}
+
+TEST(WetRows, FollowTheShrinkageAskedFor) {
+  const std::vector<WetRow> rows =
+      wet_rows(sample_measurement().answer, shrinkage(0.0, 0.0), LengthUnit::kInch);
+  ASSERT_EQ(rows.size(), 8U);
+  EXPECT_EQ(rows[0].wet, rows[0].fired);
+  EXPECT_EQ(rows[0].wet_sixteenths, "9¼");
+}
+
+// ASTM C326-03: shrinkage is counted in percent of the wet (plastic) length.
+TEST(ShrinkageExample, CountsInPartsOfTheWetLength) {
+  EXPECT_EQ(shrinkage_example(shrinkage(12.0)), "A 100 mm line on wet clay fires to 88 mm.");
+  EXPECT_EQ(shrinkage_example(shrinkage(12.5)), "A 100 mm line on wet clay fires to 87.5 mm.");
+  EXPECT_EQ(shrinkage_example(shrinkage(0.0)), "A 100 mm line on wet clay fires to 100 mm.");
+  EXPECT_THAT(std::string(shrinkage_explained()), HasSubstr("mark 100 mm on the wet bar"));
+}
+
+TEST(Enlargement, IsTheInverseOfWhatIsLeft) {
+  // 1 / 0.88 = 1.13636...
+  EXPECT_EQ(enlargement_sentence(shrinkage(12.0)), "Make every length 1.136 times the original's.");
+  EXPECT_EQ(enlargement_sentence(shrinkage(0.0)), "Make every length the original's own.");
+}
+
+TEST(TypedShrinkage, TakesNumbersAsTheyAreWritten) {
+  EXPECT_EQ(typed_shrinkage("12").value(), 12.0);
+  EXPECT_EQ(typed_shrinkage(" 12.5 % ").value(), 12.5);
+  EXPECT_EQ(typed_shrinkage("12,5").value(), 12.5);
+  EXPECT_EQ(typed_shrinkage("0").value(), 0.0);
+  EXPECT_EQ(typed_shrinkage("30").value(), 30.0);
+  EXPECT_EQ(typed_shrinkage_doubt("0.5").value(), 0.5);
+  EXPECT_EQ(typed_shrinkage_doubt("10").value(), 10.0);
+}
+
+TEST(TypedShrinkage, RefusesTheRestInWords) {
+  const auto what = [](const char* text) { return typed_shrinkage(text).problem().what; };
+  EXPECT_EQ(what("twelve"), "'twelve' is not a number.");
+  EXPECT_EQ(what("  "), "There is no number here.");
+  EXPECT_EQ(what("12 or thirteen, or perhaps more"), "What is typed here is not a number.");
+  EXPECT_EQ(what("31"),
+            "A shrinkage of 31.0 % is outside what clay does, 0 to 30 % of the wet "
+            "length.");
+  EXPECT_FALSE(typed_shrinkage("-1").ok());
+  EXPECT_FALSE(typed_shrinkage("nan").ok());
+  EXPECT_EQ(typed_shrinkage("x").problem().next,
+            "Type the shrinkage from wet to fired in percent of the wet length, such as 12.");
+  EXPECT_EQ(typed_shrinkage_doubt("11").problem().what,
+            "11 percentage points are not how sure one can be of a shrinkage.");
+  EXPECT_EQ(typed_shrinkage_doubt("11").problem().code, Code::kBadValue);
+  EXPECT_EQ(typed_shrinkage_doubt("").problem().next,
+            "Type how sure you are of the shrinkage, in percentage points, such as 0.5.");
+  EXPECT_FALSE(typed_shrinkage_doubt("-0.1").ok());
+}
+
+}  // namespace
+}  // namespace potshadow
