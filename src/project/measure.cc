@@ -111,7 +111,7 @@ std::optional<Place> place_of(const std::string& text) {
   return std::nullopt;
 }
 
-// Why a reference cannot be used: `why` follows its name ("... has no 'width_mm'").
+// Why a reference cannot be used: `why` follows its name ("... has no width yet").
 struct Unusable {
   Code code = Code::kCannotBeAnswered;
   std::string why;
@@ -143,9 +143,9 @@ std::optional<Unusable> trouble_of_place(const ProjectReference& reference) {
                     "Use a rectangle or a disc, such as a label, a card or a coin."};
   }
   const std::string say_place =
-      "Say where it is: \"lying\", \"standing\", \"leaning\" or \"on-glass\".";
+      "Say its place: \"lying\", \"standing\", \"leaning\" or \"on-glass\".";
   if (reference.place.empty()) {
-    return Unusable{Code::kCannotBeAnswered, "has no 'place'", say_place};
+    return Unusable{Code::kCannotBeAnswered, "does not say yet where it is", say_place};
   }
   const std::optional<Place> place = place_of(reference.place);
   if (!place) {
@@ -155,23 +155,23 @@ std::optional<Unusable> trouble_of_place(const ProjectReference& reference) {
                     say_place};
   }
   if (place == Place::kOnGlass && !(reference.glass_to_axis_mm.value_or(0.0) > 0.0)) {
-    return Unusable{Code::kCannotBeAnswered, "is on the glass but has no 'glass_to_axis_mm'",
-                    "Give the distance from the glass to the middle of the vessel, with its "
-                    "uncertainty."};
+    return Unusable{Code::kCannotBeAnswered, "is on the glass, but how far that is from the vessel is not given yet",
+                    "Give the distance from the glass to the middle of the vessel "
+                    "('glass_to_axis_mm' in a project file), with its uncertainty."};
   }
   return std::nullopt;
 }
 
-Unusable without_size(const char* key) {
-  return {Code::kCannotBeAnswered, std::string("has no '") + key + "'",
-          "Measure it, or look its size up, and put it in."};
+Unusable without_size(const std::string& size) {
+  return {Code::kCannotBeAnswered, "has no " + size + " yet",
+          "Measure it, or look its size up, and give it ('" + size + "_mm' in a project file)."};
 }
 
 // Adds the rectangle to the input, or says why it cannot be used.
 std::optional<Unusable> join_rectangle(const ProjectReference& reference, std::size_t number,
                                        PhotoInput& input) {
-  if (!reference.width_mm) return without_size("width_mm");
-  if (!reference.height_mm) return without_size("height_mm");
+  if (!reference.width_mm) return without_size("width");
+  if (!reference.height_mm) return without_size("height");
   if (reference.corners.size() != 4) {
     return Unusable{Code::kTooFewMarks,
                     "has " + std::to_string(reference.corners.size()) + " of its 4 corners marked",
@@ -189,7 +189,7 @@ std::optional<Unusable> join_rectangle(const ProjectReference& reference, std::s
 // Adds the disc to the input, or says why it cannot be used.
 std::optional<Unusable> join_disc(const ProjectReference& reference, std::size_t number,
                                   PhotoInput& input) {
-  if (!reference.diameter_mm) return without_size("diameter_mm");
+  if (!reference.diameter_mm) return without_size("diameter");
   constexpr std::size_t kFewestOnEdge = 5;  // what an ellipse takes
   const std::size_t marked = reference.edge.size();
   if (marked < kFewestOnEdge) {

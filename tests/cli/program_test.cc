@@ -199,7 +199,7 @@ TEST_F(Program, BadProjectsAreRefused) {
       {replaced(jar, "120.0", "NaN"), 2, "is not sound JSON"},
       {replaced(jar, "120.0", "1e999"), 2, "a number too large"},
       {replaced(jar, "\"rectangle\"", "\"grid\""), 1, "does not use yet"},
-      {replaced(jar, "\"rectangle\"", "\"disc\""), 1, "has no 'diameter_mm'"},
+      {replaced(jar, "\"rectangle\"", "\"disc\""), 1, "has no diameter yet"},
       {replaced(jar, "\"shrinkage_percent\": 12.0", "\"shrinkage_percent\": 35.0"), 2,
        "'shrinkage_percent' is 35.0"},
       {replaced(jar, "grey.jpg", "gone.jpg"), 2, "There is no file"},

@@ -350,15 +350,15 @@ TEST(EstimateInputOf, SaysWhatIsMissing) {
       {[](Project& p) { p.photos[0].references.clear(); }, Code::kCannotBeAnswered,
        "Photo 1 has no reference"},
       {[](Project& p) { p.photos[0].references[0].width_mm.reset(); }, Code::kCannotBeAnswered,
-       "Photo 1, reference 1 has no 'width_mm'"},
+       "Photo 1, reference 1 has no width yet"},
       {[](Project& p) { p.photos[0].references[0].height_mm.reset(); }, Code::kCannotBeAnswered,
-       "Photo 1, reference 1 has no 'height_mm'"},
+       "Photo 1, reference 1 has no height yet"},
       {[](Project& p) { p.photos[0].references[0].place.clear(); }, Code::kCannotBeAnswered,
-       "Photo 1, reference 1 has no 'place'"},
+       "Photo 1, reference 1 does not say yet where it is"},
       {[](Project& p) { p.photos[0].references[0].corners.pop_back(); }, Code::kTooFewMarks,
        "Photo 1, reference 1 has 3 of its 4 corners marked"},
       {[](Project& p) { p.photos[0].references[0].place = "on-glass"; }, Code::kCannotBeAnswered,
-       "has no 'glass_to_axis_mm'"},
+       "how far that is from the vessel is not given yet"},
       {[](Project& p) { p.photos[0].marks.rim[1].x_px = 4033.0; }, Code::kBadMarks,
        "In photo 1, rim mark 2 lies far outside the picture"},
       {[](Project& p) { p.photos[0].marks.left[0].y_px = -2017.0; }, Code::kBadMarks,
@@ -369,7 +369,7 @@ TEST(EstimateInputOf, SaysWhatIsMissing) {
          p.photos[0].references[0] = coin();
          p.photos[0].references[0].diameter_mm.reset();
        },
-       Code::kCannotBeAnswered, "Photo 1, reference 1 has no 'diameter_mm'"},
+       Code::kCannotBeAnswered, "Photo 1, reference 1 has no diameter yet"},
       {[](Project& p) {
          p.photos[0].references[0] = coin();
          p.photos[0].references[0].edge.resize(4);

@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <array>
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <deque>
 #include <memory>
@@ -130,6 +131,8 @@ class Bench {
 
   int run() {
     draws_left_ = kSettleFrames;
+    const int width = platform_.width();
+    const int height = platform_.height();
     while (!state_.quit) {
       const bool happened = platform_.wait(waiting_time());
       const bool changed = session_.pump(std::chrono::system_clock::now(),
@@ -141,6 +144,7 @@ class Bench {
       if (draws_left_ <= 0 && !any_busy(session_) && !faded) continue;
       if (!draw()) return 2;
     }
+    if (platform_.width() != width || platform_.height() != height) remember_size();
     return 0;
   }
 
@@ -156,6 +160,13 @@ class Bench {
 
   std::chrono::duration<double> autosave() const {
     return std::chrono::duration<double>(settings_.autosave_seconds);
+  }
+
+  void remember_size() {
+    Settings settings = settings_;
+    settings.window_width = static_cast<int>(std::lround(platform_.width() / look_->scale));
+    settings.window_height = static_cast<int>(std::lround(platform_.height() / look_->scale));
+    foreman_.carry_out({ChangeSettings{settings}});
   }
 
   // Returns true once, when the words at the foot have stood long enough.
@@ -197,7 +208,7 @@ class Bench {
     if (std::exchange(state_.step_due_asked, false)) {
       state_.step = first_step(frame);
     }
-    const bool questioned = state_.question != Question::kNone;
+    const bool questioned = state_.question == Question::kLeave;
     const ScreenBox box = draw_layout(frame);
     if (!questioned) apply_shortcuts(frame, box);
     const bool idle = !any_busy(session_) && !input.more && orders.empty() && draws_left_ <= 1;

@@ -35,7 +35,7 @@ struct Tool {
 // What the middle of the window shows.
 enum class Middle { kPhoto, kBrowser, kHelp };
 
-// A question that has to be answered before the window goes on.
+// What is asked: kLeave has to be answered before the window goes on, kRecover waits.
 enum class Question { kNone, kLeave, kRecover };
 // What was answered to kLeave.
 enum class Answered { kNothing, kSave, kLeave, kStay };
@@ -99,6 +99,7 @@ struct Said {
 
 struct BenchState {
   Step step = Step::kPhoto;
+  Step panel_step = Step::kPhoto;  // whose panel was drawn last
   Middle middle = Middle::kPhoto;
   Question question = Question::kNone;
   Answered answered = Answered::kNothing;

@@ -271,8 +271,19 @@ void draw_marks(Frame& frame, ImDrawList& list) {
                frame.look);
     if (mark.place.kind == MarkKind::kReference && frame.state.step == Step::kReference &&
         photo->references[mark.place.reference].kind != "disc") {
-      draw_tag(frame, list, ImVec2(at.x + frame.look.px(10), at.y + frame.look.px(12)),
-               std::to_string(mark.place.number + 1), false);
+      // Its number, on the outer side.
+      PhotoPoint middle;
+      const auto& corners = photo->references[mark.place.reference].corners;
+      for (const PhotoPoint& corner : corners) {
+        middle.x_px += corner.x_px / static_cast<double>(corners.size());
+        middle.y_px += corner.y_px / static_cast<double>(corners.size());
+      }
+      const ImVec2 inside = on_screen(frame, middle);
+      const float away = std::max(1.0F, std::hypot(at.x - inside.x, at.y - inside.y));
+      const float step = corners.size() < 2 ? 0.0F : frame.look.px(20) / away;
+      draw_tag(frame, list,
+               ImVec2(at.x + step * (at.x - inside.x), at.y + step * (at.y - inside.y)),
+               std::to_string(mark.place.number + 1), true);
     }
   }
   const ImU32 purple = paint(mark_colour(MarkKind::kReference));

@@ -145,8 +145,13 @@ ScreenBox draw_layout(Frame& frame) {
 
   ScreenBox photo_box;
   const bool open = frame.session.open();
+  const float banner = recovery_banner_height(frame);
   if (!open && frame.state.middle == Middle::kPhoto) {
+    recovery_banner(frame, {0.0, 0.0, size.x, banner});
+    ImGui::SetCursorPos(ImVec2(0.0F, banner));
+    ImGui::BeginChild("welcome", ImVec2(size.x, size.y - banner));
     welcome_view(frame);
+    ImGui::EndChild();
   } else {
     const float left =
         !open ? 0.0F : frame.look.px(frame.settings.steps_folded ? kFolded : kStepsWidth);
@@ -154,13 +159,14 @@ ScreenBox draw_layout(Frame& frame) {
         !open ? 0.0F : frame.look.px(frame.settings.figures_folded ? kFolded : kFiguresWidth);
     const float middle = std::max(frame.look.px(200), size.x - left - right);
     const float foot_height = frame.look.px(kFootHeight);
-    photo_box = {left, 0.0, middle, size.y - foot_height};
+    photo_box = {left, banner, middle, size.y - foot_height - banner};
     if (open) {
       side(frame, "steps", 0.0F, left, frame.settings.steps_folded, true);
       side(frame, "figures", left + middle, right, frame.settings.figures_folded, false);
     }
-    ImGui::SetCursorPos(ImVec2(left, 0.0F));
-    ImGui::BeginChild("middle", ImVec2(middle, size.y), false,
+    recovery_banner(frame, {left, 0.0, middle, banner});
+    ImGui::SetCursorPos(ImVec2(left, banner));
+    ImGui::BeginChild("middle", ImVec2(middle, size.y - banner), false,
                       ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     if (frame.state.middle == Middle::kBrowser) {
       browser_view(frame);

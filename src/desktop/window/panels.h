@@ -31,7 +31,12 @@ void figures_side(Frame& frame);  // live figures, the drawn section, notes
 
 // --- Over everything
 // ----------------------------------------------------------------------------------
-void question_view(Frame& frame);  // leaving with unsaved work; work recovered after a crash
+void question_view(
+    Frame& frame);  // leaving with unsaved work: the only thing that must be answered
+
+// The offer of work that a crash left behind, above everything else in the middle.
+float recovery_banner_height(const Frame& frame);  // 0 where there is none
+void recovery_banner(Frame& frame, ScreenBox box);
 
 // Opens the in-window browser for a purpose, in the folder that fits.
 void open_browser(Frame& frame, BrowsePurpose purpose);

@@ -3,7 +3,6 @@
 #include <imgui.h>
 
 #include <chrono>
-#include <optional>
 #include <string>
 
 #include "desktop/window/kit.h"
@@ -15,6 +14,7 @@ namespace {
 
 constexpr const char* kPopup = "##question";
 constexpr double kWidth = 440.0;  // at 100 %
+constexpr double kBannerHeight = 116.0;
 
 bool pressed(const Frame& frame, int key) {
   for (const KeyPress& press : frame.input.keys) {
@@ -61,51 +61,10 @@ std::string title_of(const RecoveredWork& work) {
   return work.project.name.empty() ? work.project_file.stem().string() : work.project.name;
 }
 
-void recovery(Frame& frame) {
-  kit::heading(frame, "There is work that was not saved");
-  const auto now = std::chrono::system_clock::now();
-  std::optional<std::size_t> taken;
-  std::optional<std::size_t> discarded;
-  const auto& all = frame.state.recovered;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const std::string id = "##" + std::to_string(i);
-    kit::words(frame, recovery_offer(title_of(all[i]), all[i].saved_at, now));
-    if (!all[i].project_file.empty()) {
-      kit::note(frame, "It belongs to " + all[i].project_file.string() + ", which stays as it is.");
-    }
-    kit::space(frame);
-    kit::ButtonLook look;
-    look.width = 0.0;
-    look.accent = i == 0;
-    look.tooltip = "Opens it as it was last kept, not yet saved";
-    if (kit::button(frame, "Take it up again" + id, look)) taken = i;
-    ImGui::SameLine();
-    look.accent = false;
-    look.tooltip = "Throws the unsaved work away for good";
-    if (kit::button(frame, "Discard it" + id, look)) discarded = i;
-    if (all.size() > 1) kit::space(frame, 16);
-  }
-  if (all.size() == 1) ImGui::SameLine();
-  kit::ButtonLook look;
-  look.width = 0.0;
-  look.tooltip = "Asks again at the next start (Esc)";
-  const bool later = kit::button(frame, "Later", look);
-  const auto& left = frame.state.recovered;
-  if (taken) {
-    frame.ask(TakeRecovered{left[*taken]});
-    frame.state.question = Question::kNone;
-  } else if (discarded) {
-    frame.ask(DiscardRecovered{left[*discarded]});
-  } else if (later || pressed(frame, GLFW_KEY_ESCAPE)) {
-    frame.state.question = Question::kNone;
-  }
-  if (left.empty()) frame.state.question = Question::kNone;
-}
-
 }  // namespace
 
 void question_view(Frame& frame) {
-  if (frame.state.question == Question::kNone) return;
+  if (frame.state.question != Question::kLeave) return;
   if (!ImGui::IsPopupOpen(kPopup)) ImGui::OpenPopup(kPopup);
   const ImVec2 middle = ImGui::GetMainViewport()->GetCenter();
   ImGui::SetNextWindowPos(middle, ImGuiCond_Always, ImVec2(0.5F, 0.5F));
@@ -120,13 +79,51 @@ void question_view(Frame& frame) {
   ImGui::PopStyleColor();
   ImGui::PopStyleVar(2);
   if (!open) return;
-  if (frame.state.question == Question::kLeave) {
-    leaving(frame);
-  } else {
-    recovery(frame);
-  }
+  leaving(frame);
   if (frame.state.question == Question::kNone) ImGui::CloseCurrentPopup();
   ImGui::EndPopup();
+}
+
+float recovery_banner_height(const Frame& frame) {
+  return frame.state.question == Question::kRecover ? frame.look.px(kBannerHeight) : 0.0F;
+}
+
+void recovery_banner(Frame& frame, ScreenBox box) {
+  if (frame.state.question != Question::kRecover || frame.state.recovered.empty()) return;
+  const RecoveredWork& work = frame.state.recovered.front();
+  ImGui::SetCursorScreenPos(ImVec2(static_cast<float>(box.left), static_cast<float>(box.top)));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(frame.look.px(16), frame.look.px(12)));
+  ImGui::PushStyleColor(ImGuiCol_ChildBg, paint(frame.look.colours.sunk));
+  ImGui::BeginChild("recovery",
+                    ImVec2(static_cast<float>(box.width), static_cast<float>(box.height)), false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding);
+  ImGui::PopStyleColor();
+  ImGui::PopStyleVar();
+  kit::words(frame,
+             recovery_offer(title_of(work), work.saved_at, std::chrono::system_clock::now()));
+  if (!work.project_file.empty()) {
+    kit::note(frame, "It belongs to " + work.project_file.string() + ", which stays as it is.");
+  }
+  kit::ButtonLook look;
+  look.width = 0.0;
+  look.accent = true;
+  look.tooltip = "Opens it as it was last kept, not yet saved";
+  const bool taken = kit::button(frame, "Take it up again", look);
+  ImGui::SameLine();
+  look.accent = false;
+  look.tooltip = "Throws the unsaved work away for good";
+  const bool discarded = kit::button(frame, "Discard it", look);
+  ImGui::SameLine();
+  look.tooltip = "Asks again at the next start";
+  const bool later = kit::button(frame, "Later", look);
+  ImGui::EndChild();
+  if (taken) {
+    frame.ask(TakeRecovered{work});
+  } else if (discarded) {
+    frame.ask(DiscardRecovered{work});
+  } else if (later) {
+    frame.state.question = Question::kNone;
+  }
 }
 
 }  // namespace potshadow

@@ -79,7 +79,6 @@ std::optional<double> length(Frame& frame, const LengthField& field) {
 
 void add(Frame& frame, ProjectReference reference) {
   const std::size_t index = frame.photo()->references.size();
-  reference.place = std::string(place_words(Place::kLying).key);
   frame.ask(Perform{AddReference{frame.state.photo, std::move(reference)}});
   choose(frame, index);
   frame.state.object_search.clear();

@@ -137,6 +137,10 @@ void steps_strip(Frame& frame) {
   kit::space(frame, 12);
   // The steps stay where they are; the open one's panel scrolls below them.
   ImGui::BeginChild("panel", ImVec2(0.0F, 0.0F));
+  if (frame.state.panel_step != frame.state.step) {
+    frame.state.panel_step = frame.state.step;
+    ImGui::SetScrollY(0.0F);
+  }
   ImGui::PushID(static_cast<int>(frame.state.step));
   kit::note(frame, std::string(step_opening(frame.state.step)));
   open_panel(frame);

@@ -218,6 +218,14 @@ Canvas BenchWindow::photo_canvas() const {
   return canvas;
 }
 
+void BenchWindow::stop_typing(std::unique_ptr<Process> hand,
+                              const std::vector<std::string>& keys) const {
+  hand.reset();
+  std::vector<std::string> words{"keyup"};
+  words.insert(words.end(), keys.begin(), keys.end());
+  xdotool(words);
+}
+
 void BenchWindow::click_photo(const PhotoPoint& spot) {
   const Canvas canvas = photo_canvas();
   point_at(canvas.photo_left + spot.x_px * canvas.pixels_per_photo_pixel,

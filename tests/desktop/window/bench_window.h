@@ -50,6 +50,8 @@ class BenchWindow {
   void key(const std::string& keys, int times = 1);  // as "ctrl+z", "Return"
   // Starts pressing these keys one after the other and returns at once.
   std::unique_ptr<Process> start_typing(const std::vector<std::string>& keys) const;
+  // Ends that in the middle and lets go of the keys that were being pressed.
+  void stop_typing(std::unique_ptr<Process> hand, const std::vector<std::string>& keys) const;
   void click_photo(const PhotoPoint& spot);
   void drag_photo(const PhotoPoint& from, const PhotoPoint& to);
   // The same, looking at the window with `held` before the button is let go.

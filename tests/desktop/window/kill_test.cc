@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <random>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "desktop/window/bench_test.h"
@@ -32,12 +33,14 @@ TEST_F(AtTheBench, KilledAtAnyMomentTheProjectLoadsAndKeepsWhatWasSaved) {
     const double before = loaded(project).photos.at(0).marks.rim.at(2).x_px;
     start({.arguments = {project.string()}});
     window().wait_until("the figures", [](const Seen& seen) { return seen.figures == "current"; });
+    while (window().see().question == "recover") window().click(labels::kDiscard);
     window().click("Outline");
     window().click_photo(loaded(project).photos.at(0).marks.rim.at(2));
     ASSERT_EQ(window().see().selected, 1) << round;
-    const std::unique_ptr<Process> hand = window().start_typing(keys);
+    std::unique_ptr<Process> hand = window().start_typing(keys);
     sleep_seconds(moment(dice));
     window().kill();
+    window().stop_typing(std::move(hand), {"Right", "ctrl", "s"});
     // Each nudge is followed by saving, and is a step of its own for that: of the steps last seen,
     // all but the newest were on disk, and the newest too where nothing was unsaved.
     const Seen last = window().see();

@@ -11,7 +11,7 @@ inline const std::string kOpenPhoto = "Open a photograph";
 inline const std::string kOpenProject = "Open a project";
 inline const std::string kOpenSample = "Open the sample";
 inline const std::string kRecover = "Take it up again";
-inline const std::string kLater = "Later";
+inline const std::string kDiscard = "Discard it";
 
 // The browser for files.
 inline const std::string kPath = "Path";
@@ -36,6 +36,9 @@ inline const std::string kRight = "Right side";
 inline const std::string kShrinkage = "Shrinkage, of the wet length";
 inline const std::string kSaveTemplate = "Save template";
 inline const std::string kTemplatePage = "Template page";
+
+// How a settings file begins.
+inline const std::string kSettingsStart = R"({"potshadow_settings": 1, )";
 
 // Keys.
 inline const std::string kFitKey = "0";

@@ -31,8 +31,8 @@ class Look : public AtTheBench, public testing::WithParamInterface<Sight> {};
 
 TEST_P(Look, EveryStepShowsItsWorkAndNoProblem) {
   const Sight& sight = GetParam();
-  const std::string settings =
-      "{\"theme\": \"" + sight.theme + "\", \"scale\": " + std::to_string(sight.scale) + "}";
+  const std::string settings = labels::kSettingsStart + "\"theme\": \"" + sight.theme +
+                               "\", \"scale\": " + std::to_string(sight.scale) + "}";
   start({.arguments = {copy_of_sample().string()}, .settings = settings}, sight.size);
   const Seen opened = window().wait_until(
       "the figures", [](const Seen& seen) { return seen.figures == "current"; });

@@ -108,6 +108,7 @@ TEST_F(Walk, FromAPhotographToATemplateAndBack) {
   mark_all(labels::kFoot, model.marks.base, "base");
   mark_all(labels::kLeft, model.marks.left, "left");
   mark_all(labels::kRight, model.marks.right, "right");
+  window().key(labels::kFitKey);
   window().wait_until("the figures", [](const Seen& seen) { return seen.figures == "current"; });
   expect_step("4-outline");
 

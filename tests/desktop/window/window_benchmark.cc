@@ -62,9 +62,10 @@ void run(ScreenSize size, double scale) {
               photo.record.width_px.value_or(0) * photo.record.height_px.value_or(0) / 1e6);
   const Screen screen(size);
   const auto begin = std::chrono::steady_clock::now();
-  BenchWindow window(screen, {.arguments = {project.string()},
-                              .home = home.path(),
-                              .settings = "{\"scale\": " + std::to_string(scale) + "}"});
+  BenchWindow window(
+      screen, {.arguments = {project.string()},
+               .home = home.path(),
+               .settings = labels::kSettingsStart + "\"scale\": " + std::to_string(scale) + "}"});
   window.wait_until("the figures", [](const Seen& seen) { return seen.figures == "current"; });
   const std::chrono::duration<double> opening = std::chrono::steady_clock::now() - begin;
   line("from the start to the figures", opening.count(), "s", "");
