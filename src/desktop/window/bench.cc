@@ -61,6 +61,10 @@ struct RendererLife {
   RendererLife& operator=(const RendererLife&) = delete;
 };
 
+double milliseconds(std::chrono::steady_clock::duration duration) {
+  return std::chrono::duration<double, std::milli>(duration).count();
+}
+
 // How long frames take, and how long from a drag to its figures.
 class Stopwatch {
  public:
@@ -77,12 +81,12 @@ class Stopwatch {
     return sorted[static_cast<std::size_t>(part * static_cast<double>(sorted.size() - 1))];
   }
   // A mark was moved; its figures are waited for.
-  void moved() {
-    if (!waiting_) waiting_ = Clock::now();
+  void moved(Clock::time_point when) {
+    if (!waiting_) waiting_ = when;
   }
   void figures_shown() {
     if (!waiting_) return;
-    drag_ms_ = std::chrono::duration<double, std::milli>(Clock::now() - *waiting_).count();
+    drag_ms_ = milliseconds(Clock::now() - *waiting_);
     waiting_.reset();
   }
   double drag_ms() const { return drag_ms_; }
@@ -212,28 +216,25 @@ class Bench {
     const ScreenBox box = draw_layout(frame);
     if (!questioned) apply_shortcuts(frame, box);
     const bool idle = !any_busy(session_) && !input.more && orders.empty() && draws_left_ <= 1;
+    const auto describing = Stopwatch::Clock::now();
     tell(frame, idle);
+    const auto described = Stopwatch::Clock::now();
 
-    ImGui::Render();
-    glViewport(0, 0, platform_.width(), platform_.height());
-    const ImVec4 ground = paint_vec(look_->colours.ground);
-    glClearColor(ground.x, ground.y, ground.z, 1.0F);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-    platform_.end_frame();
-    textures_.end_frame();
-    if (session_.figures().current) watch_.figures_shown();
-    watch_.frame(
-        std::chrono::duration<double, std::milli>(Stopwatch::Clock::now() - began).count());
-
-    for (const Order& order : orders) {
-      if (std::holds_alternative<Preview>(order)) watch_.moved();
-    }
+    // Orders are carried out before the frame is painted, so that the workers have begun meanwhile.
+    const bool current = session_.figures().current;
+    const bool previewed = std::any_of(orders.begin(), orders.end(), [](const Order& order) {
+      return std::holds_alternative<Preview>(order);
+    });
     const bool asked = !orders.empty() || state_.answered != Answered::kNothing;
     foreman_.carry_out(std::move(orders));
     if (state_.step == Step::kTemplates && session_.open()) {
       session_.want_sheet(settings_.paper, settings_.unit);
     }
+    paint_frame();
+    if (current) watch_.figures_shown();
+    if (previewed) watch_.moved(began);
+    watch_.frame(milliseconds(Stopwatch::Clock::now() - began) -
+                 milliseconds(described - describing));
     const std::string title =
         window_title(session_.open() ? session_.title() : "", session_.unsaved());
     if (title != title_) platform_.set_title(title_ = title);
@@ -244,6 +245,17 @@ class Bench {
     }
     ++frames_;
     return true;
+  }
+
+  void paint_frame() {
+    ImGui::Render();
+    glViewport(0, 0, platform_.width(), platform_.height());
+    const ImVec4 ground = paint_vec(look_->colours.ground);
+    glClearColor(ground.x, ground.y, ground.z, 1.0F);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    platform_.end_frame();
+    textures_.end_frame();
   }
 
   // Tells a description what the window shows (description.h).

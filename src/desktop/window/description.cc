@@ -3,8 +3,8 @@
 
 #include <charconv>
 #include <cmath>
-
-#include "core/files.h"
+#include <fstream>
+#include <system_error>
 
 namespace potshadow {
 namespace {
@@ -82,7 +82,18 @@ Result<Done> Description::end_frame() {
   text += "\"widgets\":[" + widgets_ + "]}\n";
   if (text == last_) return Done{};
   last_ = text;
-  return write_file_whole(file_, text);
+  // Renamed into place, so that a reader never sees half of it; nothing waits for the disk.
+  std::filesystem::path part = file_;
+  part += ".part";
+  std::ofstream stream(part, std::ios::binary | std::ios::trunc);
+  stream << text;
+  stream.close();
+  std::error_code error;
+  if (stream) std::filesystem::rename(part, file_, error);
+  if (stream && !error) return Done{};
+  return Problem{Code::kFileUnwritable, "The description could not be written.",
+                 "Let POTSHADOW_DESCRIBE name a file in a folder that can be written to.",
+                 error.message()};
 }
 
 }  // namespace potshadow

@@ -32,7 +32,7 @@ class Description {
   // A group of numbers: { "height": 235.1, ... }.
   void tell(const std::string& key, const std::map<std::string, double>& numbers);
 
-  // Writes the description if it differs from the last one. Fails as write_file_whole.
+  // Writes the description if it differs from the last one. Fails with kFileUnwritable.
   Result<Done> end_frame();
 
  private:

@@ -207,6 +207,7 @@ void tell_state(Frame& frame) {
                                                                    : "");
   to.tell("theme", frame.look.evening ? "evening" : "daylight");
   to.tell("scale", frame.look.scale);
+  to.tell("typing", ImGui::GetIO().WantTextInput);
   to.tell("unsaved", session.unsaved());
   to.tell("undo", static_cast<double>(session.history().at()));
   to.tell("steps", static_cast<double>(session.history().steps().size()));

@@ -217,7 +217,6 @@ void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {
 void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
   const ImGuiIO& io = ImGui::GetIO();
   BenchState& state = frame.state;
-  if (state.question != Question::kNone) return;
   for (const KeyPress& press : frame.input.keys) {
     if (press.ctrl) {
       with_ctrl(frame, press);
