@@ -117,6 +117,7 @@ struct BenchState {
   bool browse_asked = false;              // the browser is to open for browser.purpose
   bool step_due_asked = false;            // the first step that misses something is to be shown
   bool keys_for_panels = false;           // arrow keys, Space and Enter work the panels
+  bool focus_panels = false;              // they are to begin at the steps
   double now = 0.0;                       // seconds since the start
   std::map<unsigned, std::string> edits;  // text being typed, by widget
   std::map<std::string, bool> open_folds;

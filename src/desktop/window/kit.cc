@@ -366,6 +366,14 @@ void tip(Frame& frame, const std::string& text) {
 }
 
 void describe_last(Frame& frame, const std::string& label, bool enabled) {
+  if (frame.state.keys_for_panels && ImGui::IsItemFocused()) {
+    const float gap = frame.look.px(2);
+    const ImVec2 from = ImGui::GetItemRectMin();
+    const ImVec2 to = ImGui::GetItemRectMax();
+    ImGui::GetWindowDrawList()->AddRect(
+        ImVec2(from.x - gap, from.y - gap), ImVec2(to.x + gap, to.y + gap),
+        paint(frame.look.colours.accent), ImGui::GetStyle().FrameRounding, 0, frame.look.px(2));
+  }
   if (!frame.description.wanted()) return;
   if (!ImGui::IsItemVisible()) return;
   const ImVec2 from = ImGui::GetItemRectMin();

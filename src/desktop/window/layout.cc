@@ -44,8 +44,10 @@ void side(Frame& frame, const char* name, float left, float width, bool folded, 
   ImGui::SetCursorPos(ImVec2(left, 0.0F));
   const ImVec2 padding = folded ? ImVec2(0.0F, 0.0F) : ImVec2(frame.look.px(16), frame.look.px(16));
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
-  ImGui::BeginChild(name, ImVec2(width, 0.0F), false, ImGuiWindowFlags_AlwaysUseWindowPadding);
+  ImGui::BeginChild(name, ImVec2(width, 0.0F), false,
+                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NavFlattened);
   ImGui::PopStyleVar();
+  if (steps && std::exchange(frame.state.focus_panels, false)) ImGui::SetWindowFocus();
   if (folded) {
     folded_side(frame, steps);
   } else if (steps) {

@@ -186,7 +186,7 @@ void fit(Frame& frame) {
   if (!figures.current) kit::note(frame, "From before the last change:");
   kit::words(frame, fit_sentence(fit));
   if (fit.worst.empty()) return;
-  kit::note(frame, "Farthest from the fitted vessel; press one to see it:");
+  kit::note(frame, worst_mark_words(measurement) + ". Press a mark to see it:");
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ImGui::GetStyle().ItemSpacing.x, 0.0F));
   for (const MarkResidual& mark : fit.worst) {
     const MarkId id{measurement.photo_index, mark.place};

@@ -10,6 +10,8 @@
 #include <cstddef>
 #include <utility>
 
+#include "desktop/words/history_words.h"
+
 namespace potshadow {
 namespace {
 
@@ -100,9 +102,7 @@ Result<std::unique_ptr<Platform>> Platform::open(int width, int height, double s
     glfwGetError(&text);
     detail = text != nullptr ? text : "";
     glfwTerminate();
-    return Problem{Code::kCannotBeAnswered,
-                   "This computer's graphics offer no OpenGL 3.3, which the window needs.",
-                   kUseCommands, detail};
+    return no_window_problem(detail);
   }
   glfwMakeContextCurrent(window);
   glfwSwapInterval(1);

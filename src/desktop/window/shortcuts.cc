@@ -229,6 +229,7 @@ void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
     }
     if (press.key == GLFW_KEY_F6) {
       state.keys_for_panels = !state.keys_for_panels;
+      state.focus_panels = state.keys_for_panels;
       kit::say(frame, state.keys_for_panels
                           ? "The arrow keys, Space and Enter now work the panels. F6 ends that."
                           : "The keys work on the photograph again.");

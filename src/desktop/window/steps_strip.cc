@@ -4,6 +4,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/work_state.h"
+#include "desktop/words/figure_text.h"
 #include "desktop/words/history_words.h"
 
 namespace potshadow {
@@ -61,8 +62,6 @@ bool step_row(Frame& frame, Step step, int number) {
   const float width = ImGui::GetContentRegionAvail().x;
   const bool pressed = ImGui::InvisibleButton(("step " + title).c_str(), ImVec2(width, height));
   const bool pointed = ImGui::IsItemHovered();
-  kit::describe_last(frame, title);
-  kit::tip(frame, status.reason + " (Key " + std::to_string(number) + ")");
   ImDrawList& list = *ImGui::GetWindowDrawList();
   if (chosen || pointed) {
     list.AddRectFilled(ImVec2(from.x - frame.look.px(8), from.y),
@@ -74,6 +73,9 @@ bool step_row(Frame& frame, Step step, int number) {
   list.AddText(font, font->FontSize,
                ImVec2(from.x + frame.look.px(22), from.y + 0.5F * (height - font->FontSize)),
                paint(colours.text), title.c_str());
+  kit::describe_last(frame, title);
+  kit::tip(frame, with_large_start(step_state_words(status.state)) + ". " + status.reason +
+                      " (Key " + std::to_string(number) + ")");
   return pressed;
 }
 
@@ -136,7 +138,7 @@ void steps_strip(Frame& frame) {
   ImGui::PopStyleVar();
   kit::space(frame, 12);
   // The steps stay where they are; the open one's panel scrolls below them.
-  ImGui::BeginChild("panel", ImVec2(0.0F, 0.0F));
+  ImGui::BeginChild("panel", ImVec2(0.0F, 0.0F), false, ImGuiWindowFlags_NavFlattened);
   if (frame.state.panel_step != frame.state.step) {
     frame.state.panel_step = frame.state.step;
     ImGui::SetScrollY(0.0F);

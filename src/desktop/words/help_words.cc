@@ -31,11 +31,13 @@ std::vector<KeyGroup> key_groups() {
             {"E", "Snap to the nearest edge"},
             {"Delete", "Remove"},
             {"Ctrl+A", "Select all"},
+            {"Shift+click, or drag a box", "Select several"},
+            {"Ctrl+click", "A new mark close to another"},
             {"Tab", "Next mark"},
             {"Shift+Tab", "Previous mark"}}},
           {"The photograph",
-           {{"+", "Zoom in"},
-            {"-", "Zoom out"},
+           {{"Wheel, + or -", "Zoom"},
+            {"Right button, or Space and drag", "Move it"},
             {"0", "Fit to the window"},
             {"9", "One pixel of it to one of the screen (1:1)"}}},
           {"The window",
@@ -43,6 +45,8 @@ std::vector<KeyGroup> key_groups() {
             {"G", "Fold or unfold the figures"},
             {"D", "Daylight or evening colours"},
             {"Ctrl+C", "Copy the figures"},
+            {"F6", "Arrow keys, Space and Enter work the panels; again to end"},
+            {"Page Up, Page Down", "Turn the template's pages"},
             {"F1 or ?", "Show or hide these keys"}}}};
 }
 

@@ -235,11 +235,27 @@ void BenchWindow::click_photo(const PhotoPoint& spot) {
 }
 
 void BenchWindow::drag_photo(const PhotoPoint& from, const PhotoPoint& to) {
-  drag_photo(from, to, [] {});
+  drag("1", kDragSteps, from, to, [] {});
 }
 
 void BenchWindow::drag_photo(const PhotoPoint& from, const PhotoPoint& to,
                              const std::function<void()>& held) {
+  drag("1", kDragSteps, from, to, [&] {
+    rest();
+    held();
+  });
+}
+
+void BenchWindow::drag_photo_at_once(const PhotoPoint& from, const PhotoPoint& to) {
+  drag("1", 1, from, to, [&] { rest(); });
+}
+
+void BenchWindow::pan_photo(const PhotoPoint& from, const PhotoPoint& to) {
+  drag("3", kDragSteps, from, to, [] {});
+}
+
+void BenchWindow::drag(const char* button, int steps, const PhotoPoint& from, const PhotoPoint& to,
+                       const std::function<void()>& held) {
   const Canvas canvas = photo_canvas();
   const auto go_to = [&](double part) {
     const double x = from.x_px + part * (to.x_px - from.x_px);
@@ -248,12 +264,11 @@ void BenchWindow::drag_photo(const PhotoPoint& from, const PhotoPoint& to,
              canvas.photo_top + y * canvas.pixels_per_photo_pixel);
   };
   go_to(0.0);
-  xdotool({"mousedown", "1"});
+  xdotool({"mousedown", button});
   sleep_seconds(kHandSeconds);
-  for (int i = 1; i <= kDragSteps; ++i) go_to(static_cast<double>(i) / kDragSteps);
-  rest();
+  for (int i = 1; i <= steps; ++i) go_to(static_cast<double>(i) / steps);
   held();
-  xdotool({"mouseup", "1"});
+  xdotool({"mouseup", button});
   rest();
 }
 

@@ -56,6 +56,10 @@ class BenchWindow {
   void drag_photo(const PhotoPoint& from, const PhotoPoint& to);
   // The same, looking at the window with `held` before the button is let go.
   void drag_photo(const PhotoPoint& from, const PhotoPoint& to, const std::function<void()>& held);
+  // The same in one movement, waiting for the window before the button is let go.
+  void drag_photo_at_once(const PhotoPoint& from, const PhotoPoint& to);
+  // Moves the photograph with the right button.
+  void pan_photo(const PhotoPoint& from, const PhotoPoint& to);
   // Turns the mouse wheel over a spot until a photo pixel is at least that many pixels wide.
   void zoom_to(const PhotoPoint& spot, double least_pixels);
   // Has the spot well in sight at that zoom or a closer one.
@@ -79,6 +83,8 @@ class BenchWindow {
   std::string xdotool(std::vector<std::string> words) const;
   void point_at(double x, double y) const;
   void press_and_release() const;
+  void drag(const char* button, int steps, const PhotoPoint& from, const PhotoPoint& to,
+            const std::function<void()>& held);
   void rest_unless_ended() const;
   Canvas photo_canvas() const;
   Widget bring_into_sight(const std::string& widget);
