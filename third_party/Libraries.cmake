@@ -14,7 +14,7 @@ pkg_check_modules(NETTLE REQUIRED IMPORTED_TARGET nettle)
 pkg_check_modules(IMGUI REQUIRED IMPORTED_TARGET imgui)
 pkg_check_modules(GLFW REQUIRED IMPORTED_TARGET glfw3)
 pkg_check_modules(FREETYPE REQUIRED IMPORTED_TARGET freetype2)
-find_package(OpenGL REQUIRED COMPONENTS OpenGL)
+find_package(OpenGL REQUIRED)
 
 # Debian ships OpenCVConfig.cmake only with the whole of OpenCV. We use four modules, so find
 # those alone; as imported targets their headers count as system headers.

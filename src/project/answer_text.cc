@@ -195,15 +195,6 @@ std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
 
 // --- In words ---------------------------------------------------------------------------------
 
-std::string shape_words(const Profile& profile) {
-  constexpr std::array kClasses{"plate", "dish", "bowl", "jar"};
-  constexpr std::array kOpenings{"an open mouth", "a slightly drawn-in mouth", "a drawn-in mouth"};
-  const Shape shape = shape_of(sizes_of(profile));
-  return std::string("By its proportions the vessel is a ") +
-         kClasses.at(static_cast<std::size_t>(shape.height_class)) + " with " +
-         kOpenings.at(static_cast<std::size_t>(shape.opening)) + ".";
-}
-
 std::string proportions_text(const Answer& answer) {
   std::string out = wrapped("  ", shape_words(answer.profile));
   constexpr int kMostDecimals = 3;
@@ -279,6 +270,15 @@ std::string budget_text(const Answer& answer) {
 }
 
 }  // namespace
+
+std::string shape_words(const Profile& profile) {
+  constexpr std::array kClasses{"plate", "dish", "bowl", "jar"};
+  constexpr std::array kOpenings{"an open mouth", "a slightly drawn-in mouth", "a drawn-in mouth"};
+  const Shape shape = shape_of(sizes_of(profile));
+  return std::string("By its proportions the vessel is a ") +
+         kClasses.at(static_cast<std::size_t>(shape.height_class)) + " with " +
+         kOpenings.at(static_cast<std::size_t>(shape.opening)) + ".";
+}
 
 std::string answer_text(const Measurement& measurement, const std::string& file, LengthUnit unit) {
   const Answer& answer = measurement.answer;

@@ -14,4 +14,8 @@ namespace potshadow {
 // user named it.
 std::string answer_text(const Measurement& measurement, const std::string& file, LengthUnit unit);
 
+// Returns what the proportions make the vessel: "By its proportions the vessel is a jar with a
+// drawn-in mouth."
+std::string shape_words(const Profile& profile);
+
 }  // namespace potshadow

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <filesystem>
 
+#include "desktop/document/mark_lists.h"
+
 namespace potshadow {
 namespace {
 
@@ -42,31 +44,6 @@ Problem relative_name(const std::string& file) {
 }
 
 // --- Where a command reaches --------------------------------------------------------------------
-
-std::vector<PhotoPoint>* list_of(ProjectPhoto& photo, const MarkPlace& place) {
-  switch (place.kind) {
-    case MarkKind::kRim:
-      return &photo.marks.rim;
-    case MarkKind::kBase:
-      return &photo.marks.base;
-    case MarkKind::kLeft:
-      return &photo.marks.left;
-    case MarkKind::kRight:
-      return &photo.marks.right;
-    case MarkKind::kReference:
-      break;
-  }
-  if (place.reference >= photo.references.size()) return nullptr;
-  ProjectReference& reference = photo.references[place.reference];
-  if (reference.kind == "rectangle") return &reference.corners;
-  if (reference.kind == "disc") return &reference.edge;
-  return nullptr;
-}
-
-std::vector<PhotoPoint>* list_of(Document& document, const MarkId& mark) {
-  if (mark.photo >= document.photos.size()) return nullptr;
-  return list_of(document.photos[mark.photo], mark.place);
-}
 
 // What the file holds beyond what this version knows stays with the thing when its values change.
 template <class T>
@@ -192,7 +169,7 @@ class Change {
 
   Outcome operator()(const AddMark& command) {
     const MarkPlace& place = command.mark.place;
-    std::vector<PhotoPoint>* points = list_of(document_, command.mark);
+    std::vector<PhotoPoint>* points = internal::list_of(document_, command.mark);
     if (points == nullptr) return no_list(command.mark);
     const std::size_t at = std::min(place.number, points->size());
     if (!is_somewhere(command.at)) return nowhere(document_, command.mark);
@@ -211,7 +188,7 @@ class Change {
   }
   Outcome operator()(const MoveMarks& command) {
     for (const auto& [mark, at] : command.moves) {
-      std::vector<PhotoPoint>* points = list_of(document_, mark);
+      std::vector<PhotoPoint>* points = internal::list_of(document_, mark);
       if (points == nullptr || mark.place.number >= points->size()) return no_mark(mark);
       if (!is_somewhere(at)) return nowhere(document_, mark);
       (*points)[mark.place.number] = at;
@@ -224,7 +201,7 @@ class Change {
     std::sort(marks.begin(), marks.end(), std::greater<>());
     marks.erase(std::unique(marks.begin(), marks.end()), marks.end());
     for (const MarkId& mark : marks) {
-      std::vector<PhotoPoint>* points = list_of(document_, mark);
+      std::vector<PhotoPoint>* points = internal::list_of(document_, mark);
       if (points == nullptr || mark.place.number >= points->size()) return no_mark(mark);
       points->erase(points->begin() + static_cast<std::ptrdiff_t>(mark.place.number));
     }

@@ -3,35 +3,12 @@
 
 #include <system_error>
 
+#include "desktop/document/mark_lists.h"
+
 namespace potshadow {
 namespace {
 
 namespace fs = std::filesystem;
-
-const std::vector<PhotoPoint>* list_of(const ProjectReference& reference) {
-  if (reference.kind == "rectangle") return &reference.corners;
-  if (reference.kind == "disc") return &reference.edge;
-  return nullptr;
-}
-
-const std::vector<PhotoPoint>* list_of(const Document& document, const MarkId& list) {
-  if (list.photo >= document.photos.size()) return nullptr;
-  const ProjectPhoto& photo = document.photos[list.photo];
-  switch (list.place.kind) {
-    case MarkKind::kRim:
-      return &photo.marks.rim;
-    case MarkKind::kBase:
-      return &photo.marks.base;
-    case MarkKind::kLeft:
-      return &photo.marks.left;
-    case MarkKind::kRight:
-      return &photo.marks.right;
-    case MarkKind::kReference:
-      break;
-  }
-  if (list.place.reference >= photo.references.size()) return nullptr;
-  return list_of(photo.references[list.place.reference]);
-}
 
 // An empty folder is the current one, as in names without a folder.
 fs::path absolute_folder(const fs::path& folder) {
@@ -78,7 +55,7 @@ Project project_of(const Document& document, const fs::path& folder) {
 }
 
 std::span<const PhotoPoint> points_of(const Document& document, const MarkId& list) {
-  const std::vector<PhotoPoint>* points = list_of(document, list);
+  const std::vector<PhotoPoint>* points = internal::list_of(document, list);
   if (points == nullptr) return {};
   return *points;
 }

@@ -14,7 +14,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/platform.h"
-#include "desktop/words/template_words.h"
+#include "desktop/words/file_names.h"
 
 namespace potshadow {
 namespace {

@@ -50,9 +50,6 @@ std::filesystem::path typed_path(std::string_view text, const std::filesystem::p
 // Returns the file with `ending` (".potshadow") put behind its name, unless it has that ending.
 std::filesystem::path with_ending(const std::filesystem::path& file, std::string_view ending);
 
-// Returns the name to save a project under: "Shelf jar.potshadow", safe on any file system.
-std::string project_file_name(std::string_view vessel_name);
-
 // Returns "812 kB", "4.2 MB"; 1 kB is 1000 bytes, as SI has it.
 std::string bytes_text(std::uintmax_t bytes);
 

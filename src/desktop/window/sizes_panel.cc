@@ -7,6 +7,7 @@
 #include "desktop/window/work_state.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/figures_words.h"
+#include "project/answer_text.h"
 
 namespace potshadow {
 namespace {
@@ -62,7 +63,7 @@ void sizes_panel(Frame& frame) {
   }
   const Measurement& measurement = *figures.measurement;
   const Answer& answer = measurement.answer;
-  kit::words(frame, shape_sentence(answer.profile));
+  kit::words(frame, shape_words(answer.profile));
 
   kit::space(frame);
   copy_buttons(frame, measurement, figures.current);

@@ -236,15 +236,6 @@ std::vector<ProportionRow> proportion_rows(const Answer& answer) {
   return rows;
 }
 
-std::string shape_sentence(const Profile& profile) {
-  constexpr std::array kClasses{"plate", "dish", "bowl", "jar"};
-  constexpr std::array kOpenings{"an open mouth", "a slightly drawn-in mouth", "a drawn-in mouth"};
-  const Shape shape = shape_of(sizes_of(profile));
-  return std::string("By its proportions the vessel is a ") +
-         kClasses.at(static_cast<std::size_t>(shape.height_class)) + " with " +
-         kOpenings.at(static_cast<std::size_t>(shape.opening)) + ".";
-}
-
 std::string_view advice_for(SizeName name, DoubtSource source) {
   switch (source) {
     case DoubtSource::kMarks:

@@ -49,9 +49,6 @@ struct ProportionRow {
 };
 std::vector<ProportionRow> proportion_rows(const Answer& answer);
 
-// Returns "By its proportions the vessel is a jar with a drawn-in mouth."
-std::string shape_sentence(const Profile& profile);
-
 struct LimitRow {
   SizeName name = SizeName::kHeight;
   std::string label;   // "Height"

@@ -21,7 +21,4 @@ std::string page_words(int page, int pages);
 // there are.
 std::vector<std::string> printing_advice(int pages);
 
-// Returns the file name to offer: "Shelf jar template.pdf", safe on any file system.
-std::string template_file_name(std::string_view vessel_name);
-
 }  // namespace potshadow

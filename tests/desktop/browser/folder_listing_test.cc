@@ -12,6 +12,8 @@
 #include <utility>
 #include <vector>
 
+#include "desktop/words/file_names.h"
+
 namespace potshadow {
 namespace {
 

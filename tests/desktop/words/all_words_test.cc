@@ -20,6 +20,7 @@
 #include "desktop/words/reference_words.h"
 #include "desktop/words/sample.h"
 #include "desktop/words/template_words.h"
+#include "project/answer_text.h"
 
 namespace potshadow {
 namespace {
@@ -96,7 +97,7 @@ std::vector<std::string> sentences() {
     }
   }
   add(advice_words(measurement.answer));
-  add(shape_sentence(measurement.answer.profile));
+  add(shape_words(measurement.answer.profile));
   add(camera_sentence(measurement.answer.camera, LengthUnit::kMm));
   add(stale_words(nullptr));
   add(shrinkage_explained());

@@ -157,7 +157,7 @@ TEST(ProportionRows, UseNumbersWhereNoFractionFits) {
 }
 
 TEST(ShapeSentence, NamesTheSample) {
-  EXPECT_EQ(shape_sentence(sample_measurement().answer.profile),
+  EXPECT_EQ(shape_words(sample_measurement().answer.profile),
             "By its proportions the vessel is a jar with a drawn-in mouth.");
 }
 

@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "desktop/words/file_names.h"
+
 namespace potshadow {
 namespace {
 

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+// The file names that are offered for a vessel's project and its template.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+// Safe on any file system: none of the letters that some of them refuse, no hidden files, not too
+// long.
+namespace potshadow {
+
+// Returns the name to save a project under: "Shelf jar.potshadow".
+std::string project_file_name(std::string_view vessel_name);
+
+// Returns the name to save a template under: "Shelf jar template.pdf".
+std::string template_file_name(std::string_view vessel_name);
+
+}  // namespace potshadow
