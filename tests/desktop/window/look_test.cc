@@ -57,6 +57,15 @@ TEST_P(Look, EveryStepShowsItsWorkAndNoProblem) {
   EXPECT_EQ(window().wait_for_end(), 0);
 }
 
+// The measure itself: a screen with nothing on it is blank.
+TEST_F(AtTheBench, AnEmptyScreenCountsAsBlank) {
+  const std::filesystem::path png = home() / "empty.png";
+  screen().take_picture(png);
+  const Colours colours = colours_in(png, {208.0, 0.0, 736.0, 768.0});
+  EXPECT_EQ(colours.count, 1);
+  EXPECT_LT(colours.spread, kLeastSpread);
+}
+
 INSTANTIATE_TEST_SUITE_P(OnEveryScreen, Look,
                          testing::Values(Sight{"1280x800_daylight", {1280, 800}, 1.0, "daylight"},
                                          Sight{"1280x800_evening", {1280, 800}, 1.0, "evening"},
