@@ -113,6 +113,8 @@ struct BenchState {
   int sheet_page = 0;
   double sheet_zoom = 0.0;  // 0: the whole page
   Said said;
+  bool narrow = false;          // the window has no room for both sides
+  bool narrow_figures = false;  // it then shows the figures, not the steps
   bool quit = false;
   bool browse_asked = false;              // the browser is to open for browser.purpose
   bool step_due_asked = false;            // the first step that misses something is to be shown

@@ -22,6 +22,7 @@ namespace {
 constexpr double kStepsWidth = 208.0;
 constexpr double kFiguresWidth = 336.0;
 constexpr double kFolded = 24.0;
+constexpr double kLeastMiddle = 280.0;
 constexpr double kFootHeight = 32.0;
 
 constexpr ImGuiWindowFlags kPlain = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
@@ -35,6 +36,7 @@ void folded_side(Frame& frame, bool steps) {
     Settings settings = frame.settings;
     (steps ? settings.steps_folded : settings.figures_folded) = false;
     frame.ask(ChangeSettings{settings});
+    frame.state.narrow_figures = !steps;
   }
   kit::describe_last(frame, steps ? "Unfold the steps" : "Unfold the figures");
   kit::tip(frame, steps ? "Show the steps (B)" : "Show the figures (G)");
@@ -155,16 +157,21 @@ ScreenBox draw_layout(Frame& frame) {
     welcome_view(frame);
     ImGui::EndChild();
   } else {
-    const float left =
-        !open ? 0.0F : frame.look.px(frame.settings.steps_folded ? kFolded : kStepsWidth);
-    const float right =
-        !open ? 0.0F : frame.look.px(frame.settings.figures_folded ? kFolded : kFiguresWidth);
+    bool steps_folded = frame.settings.steps_folded;
+    bool figures_folded = frame.settings.figures_folded;
+    // A window too narrow for both sides shows one of them.
+    frame.state.narrow = size.x < frame.look.px(kStepsWidth + kFiguresWidth + kLeastMiddle);
+    if (frame.state.narrow && !steps_folded && !figures_folded) {
+      (frame.state.narrow_figures ? steps_folded : figures_folded) = true;
+    }
+    const float left = !open ? 0.0F : frame.look.px(steps_folded ? kFolded : kStepsWidth);
+    const float right = !open ? 0.0F : frame.look.px(figures_folded ? kFolded : kFiguresWidth);
     const float middle = std::max(frame.look.px(200), size.x - left - right);
     const float foot_height = frame.look.px(kFootHeight);
     photo_box = {left, banner, middle, size.y - foot_height - banner};
     if (open) {
-      side(frame, "steps", 0.0F, left, frame.settings.steps_folded, true);
-      side(frame, "figures", left + middle, right, frame.settings.figures_folded, false);
+      side(frame, "steps", 0.0F, left, steps_folded, true);
+      side(frame, "figures", left + middle, right, figures_folded, false);
     }
     recovery_banner(frame, {left, 0.0, middle, banner});
     ImGui::SetCursorPos(ImVec2(left, banner));

@@ -169,9 +169,9 @@ void photo_canvas(Frame& frame, ScreenBox box) {
     if (!complete) Platform::wake();
     draw_fit(frame, list);
     draw_ellipses(frame, list);
-    draw_dimensions(frame, list);
     draw_whiskers(frame, list);
     draw_marks(frame, list);
+    draw_dimensions(frame, list);
     draw_magnifier(frame, list, box);
   }
   list.PopClipRect();

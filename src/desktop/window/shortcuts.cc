@@ -253,7 +253,11 @@ void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
     Settings settings = frame.settings;
     switch (press.key) {
       case GLFW_KEY_G:
-        settings.figures_folded = !settings.figures_folded;
+        if (state.narrow) {
+          state.narrow_figures = !state.narrow_figures;
+        } else {
+          settings.figures_folded = !settings.figures_folded;
+        }
         frame.ask(ChangeSettings{settings});
         continue;
       case GLFW_KEY_B:
