@@ -155,7 +155,8 @@ std::optional<Unusable> trouble_of_place(const ProjectReference& reference) {
                     say_place};
   }
   if (place == Place::kOnGlass && !(reference.glass_to_axis_mm.value_or(0.0) > 0.0)) {
-    return Unusable{Code::kCannotBeAnswered, "is on the glass, but how far that is from the vessel is not given yet",
+    return Unusable{Code::kCannotBeAnswered,
+                    "is on the glass, but how far that is from the vessel is not given yet",
                     "Give the distance from the glass to the middle of the vessel "
                     "('glass_to_axis_mm' in a project file), with its uncertainty."};
   }

@@ -154,7 +154,9 @@ class Bench {
 
  private:
   double waiting_time() const {
-    if (draws_left_ > 0) return 0.0;
+    // Figures that are being worked out bring frames of their own: leave them the processor.
+    const bool drawn = draws_left_ < kSettleFrames;
+    if (draws_left_ > 0 && !(drawn && session_.figures().busy)) return 0.0;
     if (any_busy(session_)) return kBusyWait;
     const auto due = session_.keep_due(autosave());
     if (!due) return kIdleWait;

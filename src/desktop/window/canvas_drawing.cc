@@ -8,6 +8,7 @@
 #include "core/typed_number.h"
 #include "desktop/canvas/picking.h"
 #include "desktop/window/mark_glyph.h"
+#include "desktop/window/staleness.h"
 #include "desktop/words/figure_text.h"
 #include "geometry/conic.h"
 
@@ -36,7 +37,7 @@ const Measurement* shown_measurement(const Frame& frame) {
 }
 
 ImU32 fit_ink(const Frame& frame, double opacity = 1.0) {
-  return paint(frame.session.figures().current ? kFitted : kFittedStale, opacity);
+  return paint(greyed(frame.session.figures()) ? kFittedStale : kFitted, opacity);
 }
 
 void draw_path(const Frame& frame, ImDrawList& list, const std::vector<PhotoPoint>& points,
@@ -107,7 +108,8 @@ void draw_fit(Frame& frame, ImDrawList& list) {
   if (measurement == nullptr || !frame.state.canvas.show_fit) return;
   const Overlay& overlay = measurement->answer.overlay;
   for (const OutlineBand& run : overlay.outline) {
-    if (run.hidden) continue;  // no mark can say how wide it is there
+    // No mark can say how wide it is where it is hidden; grey lines show where the vessel was.
+    if (run.hidden || greyed(frame.session.figures())) continue;
     const std::vector<ImVec2> inner = on_screen(frame, run.inner);
     const std::vector<ImVec2> outer = on_screen(frame, run.outer);
     for (std::size_t i = 0; i + 1 < inner.size(); ++i) {
@@ -213,7 +215,7 @@ void draw_dimensions(Frame& frame, ImDrawList& list) {
 
 void draw_whiskers(Frame& frame, ImDrawList& list) {
   const Measurement* const measurement = shown_measurement(frame);
-  if (measurement == nullptr || !frame.state.canvas.show_fit || !frame.session.figures().current) {
+  if (measurement == nullptr || !frame.state.canvas.show_fit || greyed(frame.session.figures())) {
     return;
   }
   if (frame.state.step != Step::kOutline && frame.state.step != Step::kReference) return;

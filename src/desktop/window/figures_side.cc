@@ -2,7 +2,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <chrono>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,6 +10,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/section_drawing.h"
+#include "desktop/window/staleness.h"
 #include "desktop/window/work_state.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/figures_words.h"
@@ -21,17 +21,6 @@ namespace {
 // Height of the drawn section, at 100 %.
 constexpr double kLeastDrawing = 220.0;
 constexpr double kMostDrawing = 320.0;
-
-// Figures that are soon to be replaced are not greyed at once, or they would flicker in a drag.
-constexpr double kGreyAfterSeconds = 0.4;
-
-bool greyed(const Figures& figures) {
-  if (figures.current) return false;
-  if (figures.problem || !figures.busy) return true;
-  const std::chrono::duration<double> waited =
-      std::chrono::steady_clock::now() - figures.busy->since;
-  return waited.count() > kGreyAfterSeconds;
-}
 
 std::string copied_text(const FigureRow& row) {
   std::string text = row.label + " " + row.value + " ± " + row.plus_minus + " " + row.unit;

@@ -32,8 +32,8 @@ std::string recovery_offer(const std::string& title, std::chrono::system_clock::
 std::string ago_text(std::chrono::system_clock::time_point then,
                      std::chrono::system_clock::time_point now);
 
-// Returns a recent file's line: "shelf-jar, in /users/mo/pots"; ", which is no longer there" follows
-// where `exists` is false.
+// Returns a recent file's line: "shelf-jar, in /users/mo/pots"; ", which is no longer there"
+// follows where `exists` is false.
 std::string recent_file_words(const std::filesystem::path& file, bool exists);
 
 // Returns the problem of a desktop that cannot draw the window; names the way without one.
