@@ -222,27 +222,38 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
   return notes;
 }
 
-}  // namespace
+// A vessel that fits the marks, with what it was fitted by.
+struct Solved {
+  Task task;
+  State state;
+  Smoothness smoothness;
+};
 
-Result<Answer> estimate(const EstimateInput& input) {
-  const auto checked = check_input(input);
-  if (!checked) return checked.problem();
-  const Priors priors = priors_of(input);
+Problem not_settled(const char* detail) {
+  return {Code::kCannotBeAnswered, "The estimate did not settle on one vessel.",
+          "Check the marks for any on the wrong edge, and add more of them.", detail};
+}
+
+std::vector<LeanDoubt> lean_doubts(const EstimateInput& input, const State& state) {
+  std::vector<LeanDoubt> doubts;
+  for (std::size_t d = 0; d < input.photo.discs.size(); ++d) {
+    doubts.push_back(lean_doubt(state, input.photo.discs[d], d));
+  }
+  return doubts;
+}
+
+// Tries every start with few control points and some of the marks; the best cost wins.
+Result<Candidate> coarse(const EstimateInput& input, const Priors& priors) {
   std::vector<double> focals;
   if (input.photo.focal) {
     focals = {input.photo.focal->focal_35mm};
   } else {
     focals = {26.0, 45.0, 75.0};  // the prior then is wide
   }
-
   // Rough starts with precise marks would crumple the profile, so the marks count as rough at
   // first.
-  const double sd_px = input.photo.marks.sd_px;
-  const double rough_sd = std::max(sd_px, kRoughMarks * priors.width_px);
-
-  // Coarse: every start with few control points; the best cost wins.
-  const std::vector<MarkRef> all_marks = mark_refs(input.photo.marks);
-  const std::vector<MarkRef> few_marks = thinned(all_marks, kCoarseMarks);
+  const double rough_sd = std::max(input.photo.marks.sd_px, kRoughMarks * priors.width_px);
+  const std::vector<MarkRef> few_marks = thinned(mark_refs(input.photo.marks), kCoarseMarks);
   std::vector<Candidate> candidates;
   Problem no_start;
   for (const double focal : focals) {
@@ -270,51 +281,49 @@ Result<Answer> estimate(const EstimateInput& input) {
                    "Check the reference's place and that each kind of mark is on its own edge.",
                    "no start converged"};
   }
-  const auto best =
-      std::min_element(candidates.begin(), candidates.end(),
-                       [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+  return *std::min_element(candidates.begin(), candidates.end(),
+                           [](const Candidate& a, const Candidate& b) { return a.cost < b.cost; });
+}
 
-  // Fine: the full profile, and its smoothness chosen from the data.
-  auto fine = with_controls(best->state, kFineControls, input.round_base);
-  if (!fine) return fine.problem();
-  Task& task = best->task;
-  task.marks = all_marks;
-  for (std::size_t d = 0; d < input.photo.discs.size(); ++d) {
-    task.lean_doubts.push_back(lean_doubt(best->state, input.photo.discs[d], d));
-  }
-  State state = std::move(fine).value();
-  Smoothness smoothness;
-  smoothness.sd_mm = std::max(0.02, second_differences(state.controls).norm() /
+// The full profile, and its smoothness chosen from the data.
+Result<Solved> fine(const EstimateInput& input, Candidate start) {
+  auto state = with_controls(start.state, kFineControls, input.round_base);
+  if (!state) return state.problem();
+  Solved solved{std::move(start.task), std::move(state).value(), {}};
+  auto& [task, found, smoothness] = solved;
+  const double sd_px = input.photo.marks.sd_px;
+  task.marks = mark_refs(input.photo.marks);
+  task.lean_doubts = lean_doubts(input, start.state);
+  smoothness.sd_mm = std::max(0.02, second_differences(found.controls).norm() /
                                         std::sqrt(2.0 * static_cast<double>(kFineControls - 2)));
   SolveReport report;
   do {
-    report = solve(task, smoothness, kFineSteps, state);
-    smoothness = chosen_smoothness(task, state, smoothness);
+    report = solve(task, smoothness, kFineSteps, found);
+    smoothness = chosen_smoothness(task, found, smoothness);
     if (task.sd_px <= sd_px) break;
     task.sd_px = std::max(sd_px, task.sd_px / kSharpening);
   } while (report.usable);
   for (int i = 0; i < kSmoothnessRounds && report.usable; ++i) {
     const double before = smoothness.sd_mm;
-    smoothness = chosen_smoothness(task, state, smoothness);
-    report = solve(task, smoothness, kSettleSteps, state);
+    smoothness = chosen_smoothness(task, found, smoothness);
+    report = solve(task, smoothness, kSettleSteps, found);
     if (std::abs(smoothness.sd_mm / before - 1.0) < kSettled) break;
   }
-  if (report.usable) report = solve(task, smoothness, kLastSteps, state);
-  if (!report.usable) {
-    return Problem{Code::kCannotBeAnswered, "The estimate did not settle on one vessel.",
-                   "Check the marks for any on the wrong edge, and add more of them.", "solver"};
-  }
-  for (const double coordinate : state.controls) {
-    if (!std::isfinite(coordinate)) {
-      return Problem{Code::kCannotBeAnswered, "The estimate did not settle on one vessel.",
-                     "Check the marks for any on the wrong edge, and add more of them.",
-                     "not finite"};
-    }
-  }
+  if (report.usable) report = solve(task, smoothness, kLastSteps, found);
+  if (!report.usable) return not_settled("solver");
+  return solved;
+}
 
+// From a solution to the answer; `earlier` are the notes of the checks.
+Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& earlier,
+                        const Solved& solved) {
+  const auto& [task, state, smoothness] = solved;
+  for (const double coordinate : state.controls) {
+    if (!std::isfinite(coordinate)) return not_settled("not finite");
+  }
   Linear linear = linearised(task, smoothness, state);
   const Fit fit = fit_of(task, state, linear);
-  if (fit.rms_px > kWorstFit * std::max(priors.width_px, priors.height_px)) {
+  if (fit.rms_px > kWorstFit * std::max(task.priors.width_px, task.priors.height_px)) {
     return Problem{
         Code::kCannotBeAnswered,
         "No vessel fits the marks: they miss the best one by " + fixed_text(fit.rms_px, 0) +
@@ -338,7 +347,7 @@ Result<Answer> estimate(const EstimateInput& input) {
   }
   answer.fit = fit;
   answer.overlay = overlay_of(task, state, answer, *posterior, inflation);
-  answer.notes = notes_of(answer, input, checked.notes());
+  answer.notes = notes_of(answer, input, earlier);
   if (inflation > 1.0) {
     answer.notes.push_back({"The marks scatter " + fixed_text(fit.scatter_ratio, 1) +
                                 " times as much as stated, so the intervals are widened. Look at "
@@ -346,6 +355,68 @@ Result<Answer> estimate(const EstimateInput& input) {
                             true});
   }
   return answer;
+}
+
+// Whether a solution is of nearly the same problem: all but the marks' places is alike.
+bool starts_from(const EstimateInput& input, const EstimateInput& before) {
+  const PhotoInput& now = input.photo;
+  const PhotoInput& then = before.photo;
+  const auto alike = [](const auto& a, const auto& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
+      return x.number == y.number && x.place == y.place;
+    });
+  };
+  return now.width_px == then.width_px && now.height_px == then.height_px &&
+         now.focal.has_value() == then.focal.has_value() &&
+         now.glass.has_value() == then.glass.has_value() && input.round_base == before.round_base &&
+         alike(now.references, then.references) && alike(now.discs, then.discs);
+}
+
+}  // namespace
+
+struct EstimateMemory::Inside {
+  EstimateInput input;
+  Setting setting;
+  State state;
+  Smoothness smoothness;
+};
+
+Result<Answer> estimate(const EstimateInput& input, EstimateMemory* memory) {
+  const auto checked = check_input(input);
+  if (!checked) return checked.problem();
+  auto start = coarse(input, priors_of(input));
+  if (!start) return start.problem();
+  const auto solved = fine(input, std::move(start).value());
+  if (!solved) return solved.problem();
+  Result<Answer> answer = answered(input, checked.notes(), *solved);
+  if (memory != nullptr && answer.ok()) {
+    memory->inside_ = std::make_shared<const EstimateMemory::Inside>(
+        EstimateMemory::Inside{input, solved->task.setting, solved->state, solved->smoothness});
+  }
+  return answer;
+}
+
+Result<Answer> estimate_nearby(const EstimateInput& input, EstimateMemory& memory) {
+  const auto before = memory.inside_;
+  if (before == nullptr || !starts_from(input, before->input)) return estimate(input, &memory);
+  const auto checked = check_input(input);
+  if (!checked) return checked.problem();
+  Solved solved{{&input, before->setting, priors_of(input), mark_refs(input.photo.marks),
+                 input.photo.marks.sd_px, lean_doubts(input, before->state)},
+                before->state,
+                before->smoothness};
+  if (solve(solved.task, solved.smoothness, kFineSteps, solved.state).usable) {
+    solved.smoothness = chosen_smoothness(solved.task, solved.state, solved.smoothness);
+    if (solve(solved.task, solved.smoothness, kSettleSteps, solved.state).usable) {
+      Result<Answer> answer = answered(input, checked.notes(), solved);
+      if (answer.ok()) {
+        memory.inside_ = std::make_shared<const EstimateMemory::Inside>(
+            EstimateMemory::Inside{input, solved.task.setting, solved.state, solved.smoothness});
+        return answer;
+      }
+    }
+  }
+  return estimate(input, &memory);
 }
 
 }  // namespace potshadow

@@ -334,12 +334,12 @@ Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project) {
 }
 
 Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder,
-                                    const PhotoProbe& probe) {
+                                    const PhotoProbe& probe, const Estimator& estimator) {
   const Result<EstimateInput> input = estimate_input(project, folder, probe);
   if (!input) return input.problem();
   const Result<std::optional<TotalShrinkage>> shrinkage = clay_shrinkage(project);
   if (!shrinkage) return shrinkage.problem();
-  Result<Answer> estimated = estimate(*input);
+  Result<Answer> estimated = estimator ? estimator(*input) : estimate(*input);
   if (!estimated) return estimated.problem();
   std::vector<Note> notes = input.notes();
   notes.insert(notes.end(), estimated.notes().begin(), estimated.notes().end());

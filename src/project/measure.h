@@ -32,6 +32,9 @@ struct Measurement {
 // How the facts of a photograph's file are found: probe_photo, or what was read before.
 using PhotoProbe = std::function<Result<PhotoFacts>(const std::filesystem::path&)>;
 
+// How the answer is found: estimate, or estimate_nearby with a memory.
+using Estimator = std::function<Result<Answer>(const EstimateInput&)>;
+
 // Returns the index of the photograph that is measured, or none if no photograph carries marks.
 std::optional<std::size_t> measured_photo(const Project& project);
 
@@ -45,9 +48,10 @@ Result<EstimateInput> estimate_input(const Project& project, const std::filesyst
 // Returns the shrinkage of the project's clay, or none where it has none. Fails with kBadValue.
 Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project);
 
-// Returns the answer for a project. Fails as estimate_input and estimate do. Slow: up to a tenth of
-// a second.
+// Returns the answer for a project; by estimate() where no estimator is given. Fails as
+// estimate_input and estimate do. Slow: up to a tenth of a second.
 Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder,
-                                    const PhotoProbe& probe = probe_photo);
+                                    const PhotoProbe& probe = probe_photo,
+                                    const Estimator& estimator = {});
 
 }  // namespace potshadow

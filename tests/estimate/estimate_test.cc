@@ -207,6 +207,70 @@ TEST(Estimate, UnknownFocalLengthStillAnswers) {
   EXPECT_NEAR(measured.value, truth, 4.0 * measured.sd);
 }
 
+// A quarter of the standard uncertainty: small beside the interval, so that the figures do not jump
+// when a drag ends.
+constexpr double kNearby = 0.25;
+
+TEST(EstimateNearby, ADragAgreesWithTheWholeEstimate) {
+  EstimateInput input = testing::with_noise(
+      synthetic_input(smooth_jar(), SyntheticCamera{}, 24, 10, 24), 1.0, 20261125);
+  EstimateMemory memory;
+  ASSERT_TRUE(estimate(input, &memory).ok());
+  int compared = 0;
+  for (int step = 1; step <= 12; ++step) {
+    input.photo.marks.right[input.photo.marks.right.size() / 2].x_px += 0.5;
+    const auto nearby = estimate_nearby(input, memory);
+    const auto whole = estimate(input);
+    ASSERT_TRUE(nearby.ok());
+    ASSERT_TRUE(whole.ok());
+    for (const MeasuredSize& size : whole->sizes) {
+      const MeasuredSize* const other = find_size(*nearby, size.name);
+      ASSERT_NE(other, nullptr) << size_key(size.name);
+      EXPECT_NEAR(other->measured.value, size.measured.value, kNearby * size.measured.sd)
+          << size_key(size.name) << " in step " << step;
+      EXPECT_NEAR(other->measured.sd / size.measured.sd, 1.0, kNearby) << size_key(size.name);
+      ++compared;
+    }
+  }
+  EXPECT_GE(compared, 12 * 6);
+}
+
+TEST(EstimateNearby, WithoutAFittingMemoryItIsTheWholeEstimate) {
+  const EstimateInput jar = synthetic_input(smooth_jar(), SyntheticCamera{}, 24, 10, 24);
+  EstimateMemory memory;
+  const auto first = estimate_nearby(jar, memory);
+  const auto whole = estimate(jar);
+  ASSERT_TRUE(first.ok());
+  ASSERT_TRUE(whole.ok());
+  EXPECT_EQ(size_of(*first, SizeName::kHeight), size_of(*whole, SizeName::kHeight));
+
+  // Another photograph: the memory of the first must not lead it astray.
+  SyntheticCamera camera;
+  camera.width_px = 3000;
+  camera.height_px = 2000;
+  const EstimateInput other = synthetic_input(teapot_body(), camera, 40, 20, 10);
+  const auto second = estimate_nearby(other, memory);
+  const auto second_whole = estimate(other);
+  ASSERT_TRUE(second.ok());
+  ASSERT_TRUE(second_whole.ok());
+  EXPECT_EQ(size_of(*second, SizeName::kHeight), size_of(*second_whole, SizeName::kHeight));
+}
+
+TEST(EstimateNearby, WhatCannotBeAnsweredIsSaidAsByTheWholeEstimate) {
+  EstimateInput input = synthetic_input(smooth_jar(), SyntheticCamera{}, 24, 10, 24);
+  EstimateMemory memory;
+  ASSERT_TRUE(estimate(input, &memory).ok());
+  EstimateInput bad = input;
+  for (PhotoPoint& p : bad.photo.marks.rim) p = {500.0, 500.0};
+  const auto nearby = estimate_nearby(bad, memory);
+  const auto whole = estimate(bad);
+  ASSERT_FALSE(nearby.ok());
+  ASSERT_FALSE(whole.ok());
+  EXPECT_EQ(nearby.problem().what, whole.problem().what);
+  // The memory is as good as before.
+  EXPECT_TRUE(estimate_nearby(input, memory).ok());
+}
+
 class BadInput : public ::testing::Test {
  protected:
   BadInput() : input_(noisy_input(load_scene("flared-jar"), 24, 12, 24, 1.0, 1)) {}

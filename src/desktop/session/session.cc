@@ -9,6 +9,7 @@
 
 #include "desktop/session/background.h"
 #include "desktop/session/latest_job.h"
+#include "estimate/estimate.h"
 #include "project/report.h"
 #include "project/sheet_request.h"
 
@@ -71,6 +72,7 @@ bool same_sizes(const DocumentPointer& a, const DocumentPointer& b) {
 struct Estimated {
   DocumentPointer document;
   Result<Measurement> measurement;
+  bool roughly = false;  // from a solution nearby
 };
 
 struct Adjusted {
@@ -142,11 +144,13 @@ struct Session::Inside {
 
   // --- The figures ------------------------------------------------------------------------------
   Figures figures;
-  DocumentPointer measured;  // gave figures.measurement
-  DocumentPointer failed;    // gave `failed_problem`
+  DocumentPointer measured;       // gave figures.measurement
+  bool measured_roughly = false;  // from a solution nearby, in a drag: good only while it lasts
+  DocumentPointer failed;         // gave `failed_problem`
   std::optional<Problem> failed_problem;
   DocumentPointer measuring;  // in work
 
+  bool previewing() const { return shown != history.snapshot(); }
   void sync_figures();
   void start_measuring();
   void stop_measuring();
@@ -179,6 +183,7 @@ struct Session::Inside {
 
   // Shared with the works below, which end before these do.
   FactsCache cache;
+  EstimateMemory memory;  // only the worker of `estimating` uses it
   RecoveryKeeper keeper;  // only the worker of `keeping` uses it
 
   LatestJob<LoadedPhoto> decoding;
@@ -356,13 +361,14 @@ bool Session::Inside::take_adjusted() {
 // --- The figures --------------------------------------------------------------------------------
 
 void Session::Inside::sync_figures() {
+  const bool good = !measured_roughly || previewing();
   if (!open) {
     stop_measuring();
-  } else if (same(measured, shown)) {
+  } else if (good && same(measured, shown)) {
     stop_measuring();
     figures.current = true;
     figures.problem.reset();
-  } else if (same_sizes(measured, shown) && clay_shrinkage(*shown).ok()) {
+  } else if (good && same_sizes(measured, shown) && clay_shrinkage(*shown).ok()) {
     stop_measuring();
     Measurement renamed = *figures.measurement;
     renamed.project = *shown;
@@ -386,9 +392,13 @@ void Session::Inside::sync_figures() {
 void Session::Inside::start_measuring() {
   measuring = shown;
   figures.busy = busy_with("Working out the sizes");
-  estimating.request([this_cache = &cache, document = shown](const std::stop_token&) {
+  estimating.request([this_cache = &cache, this_memory = &memory, document = shown,
+                      roughly = previewing()](const std::stop_token&) {
     const auto probe = [this_cache](const fs::path& file) { return this_cache->probe(file); };
-    return Estimated{document, measure_project(*document, {}, probe)};
+    const auto estimator = [&](const EstimateInput& input) {
+      return roughly ? estimate_nearby(input, *this_memory) : estimate(input, this_memory);
+    };
+    return Estimated{document, measure_project(*document, {}, probe, estimator), roughly};
   });
 }
 
@@ -407,6 +417,7 @@ bool Session::Inside::take_measurement() {
     figures.measurement =
         std::make_shared<const Measurement>(std::move(estimated->measurement).value());
     measured = estimated->document;
+    measured_roughly = estimated->roughly;
   } else {
     failed = estimated->document;
     failed_problem = estimated->measurement.problem();
