@@ -14,6 +14,7 @@
 #include "desktop/canvas/photo_transform.h"
 #include "desktop/document/command.h"
 #include "desktop/document/document.h"
+#include "desktop/window/platform.h"
 #include "desktop/words/steps.h"
 #include "estimate/size_name.h"
 #include "project/recovery.h"
@@ -113,6 +114,8 @@ struct BenchState {
   int sheet_page = 0;
   double sheet_zoom = 0.0;  // 0: the whole page
   Said said;
+  std::vector<KeyPress> keys_after_typing;  // wait until a field has given up its text
+  int frames_after_typing = 0;
   bool narrow = false;          // the window has no room for both sides
   bool narrow_figures = false;  // it then shows the figures, not the steps
   bool quit = false;

@@ -74,7 +74,8 @@ Typed typed_field(Frame& frame, const std::string& label, const std::string& val
     edits.erase(key);
   } else if (ImGui::IsItemActive()) {
     edits[key] = text;
-  } else {
+  } else if (edits.contains(key)) {
+    typed = {true, text};  // it lost the keyboard without being left
     edits.erase(key);
   }
   field_border(frame);

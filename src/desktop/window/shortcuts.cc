@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <utility>
 
 #include "desktop/canvas/picking.h"
 #include "desktop/window/canvas_input.h"
@@ -17,6 +18,7 @@ namespace potshadow {
 namespace {
 
 constexpr double kZoomStep = 1.25;
+constexpr int kFramesToGiveUp = 2;  // a field hands its text over in the frame after it was left
 
 void use_tool(Frame& frame, MarkKind kind) {
   frame.state.middle = Middle::kPhoto;
@@ -114,6 +116,11 @@ void with_ctrl(Frame& frame, const KeyPress& press) {
     default:
       break;
   }
+}
+
+// Whether the key saves or leaves while a text is being typed.
+bool puts_typing_at_risk(const KeyPress& press) {
+  return press.key == GLFW_KEY_S || press.key == GLFW_KEY_Q || press.key == GLFW_KEY_O;
 }
 
 void nudge(Frame& frame, const KeyPress& press) {
@@ -217,7 +224,19 @@ void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {
 void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
   const ImGuiIO& io = ImGui::GetIO();
   BenchState& state = frame.state;
+  if (state.frames_after_typing > 0 && --state.frames_after_typing == 0) {
+    for (const KeyPress& press : std::exchange(state.keys_after_typing, {})) {
+      with_ctrl(frame, press);
+    }
+  }
   for (const KeyPress& press : frame.input.keys) {
+    if (press.ctrl && io.WantTextInput && puts_typing_at_risk(press)) {
+      // What is being typed counts: the field gives it up first.
+      ImGui::SetWindowFocus(nullptr);
+      state.keys_after_typing.push_back(press);
+      state.frames_after_typing = kFramesToGiveUp;
+      continue;
+    }
     if (press.ctrl) {
       with_ctrl(frame, press);
       continue;
