@@ -45,6 +45,15 @@ TEST_F(Keys, DigitsGoToTheSteps) {
   EXPECT_EQ(steps, 6);
 }
 
+TEST_F(Keys, WhatIsBeingTypedIsSaved) {
+  window().key("1");
+  window().type_into(labels::kName, "Typed jar");
+  window().key("ctrl+s");
+  window().wait_until("the project to be saved",
+                      [](const Seen& seen) { return !seen.unsaved && seen.undo == 1; });
+  EXPECT_EQ(loaded(project_).name, "Typed jar");
+}
+
 TEST_F(Keys, HelpThemeAndFoldsComeAndGo) {
   window().key("F1");
   EXPECT_EQ(window().see().middle, "help");

@@ -23,6 +23,7 @@ inline const std::array<std::string, 6> kSteps{"Photo", "Reference", "Outline",
                                                "Sizes", "Clay",      "Templates"};
 
 inline const std::string kFindPhoto = "Find the photograph";
+inline const std::string kName = "Name of the vessel";
 inline const std::string kBehindGlass = "Behind glass";
 inline const std::string kRectangle = "Rectangle";
 inline const std::string kWidth = "Width";
