@@ -55,6 +55,11 @@ void Foreman::carry_out(std::vector<Order> orders) {
 // Returns whether the order has to wait for an answer about unsaved work.
 bool Foreman::put_off(const Order& order) {
   if (!puts_away(order) || !session_.open() || !session_.unsaved()) return false;
+  // A photograph that was just opened, without a mark or a step, is nothing to lose.
+  const bool untouched = session_.project_file().empty() &&
+                         session_.history().steps().size() == 1 &&
+                         marks_of(session_.document(), session_.photo_index()).empty();
+  if (untouched && std::holds_alternative<CloseProject>(order)) return false;
   waiting_ = order;
   state_.question = Question::kLeave;
   state_.answered = Answered::kNothing;

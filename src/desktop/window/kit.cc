@@ -325,12 +325,12 @@ bool fold(Frame& frame, const std::string& label, bool open_at_first) {
   return found->second;
 }
 
-void busy(Frame& frame, const std::optional<Busy>& busy) {
-  if (!busy) return;
+bool busy(Frame& frame, const std::optional<Busy>& busy, const std::string& stop) {
+  if (!busy) return false;
   const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - busy->since;
   constexpr double kPatience = 0.5;  // seconds
-  if (taken.count() < kPatience) return;
-  note(frame, busy->words + " …");
+  if (taken.count() < kPatience) return false;
+  if (!busy->words.empty()) note(frame, busy->words + " …");
   // How long it will take is not known: a piece of the bar runs to and fro.
   const ImVec2 from = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
@@ -343,6 +343,11 @@ void busy(Frame& frame, const std::optional<Busy>& busy) {
                      ImVec2(from.x + (at * 0.75F + 0.25F) * width, from.y + height),
                      paint(frame.look.colours.accent), 0.5F * height);
   ImGui::Dummy(ImVec2(width, height));
+  if (stop.empty()) return false;
+  ButtonLook look;
+  look.tooltip = stop;
+  look.width = 0.0;
+  return button(frame, "Stop", look);
 }
 
 void say(Frame& frame, const std::string& text) {

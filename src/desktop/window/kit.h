@@ -70,8 +70,10 @@ std::optional<std::size_t> list(Frame& frame, const std::string& label,
 // --- Arrangement ------------------------------------------------------------------------------
 // Returns whether the fold is open; click to change. Closed at first unless `open_at_first`.
 bool fold(Frame& frame, const std::string& label, bool open_at_first = false);
-// A bar for work that takes longer than half a second, with the words; nothing before.
-void busy(Frame& frame, const std::optional<Busy>& busy);
+// A bar for work that takes longer than half a second, with its words if any; nothing before. Where
+// `stop` says what stopping does, a button to do so stands below it; returns whether it was
+// pressed.
+bool busy(Frame& frame, const std::optional<Busy>& busy, const std::string& stop = "");
 
 // Says something in the line at the foot of the photograph.
 void say(Frame& frame, const std::string& text);

@@ -92,10 +92,14 @@ void draw_absence(Frame& frame, ScreenBox box) {
   ImGui::SetCursorScreenPos(
       vec({box.left + 0.5 * box.width - frame.look.px(180), box.top + 0.4 * box.height}));
   ImGui::BeginChild("absence", ImVec2(frame.look.px(360), frame.look.px(220)));
-  ImGui::PushStyleColor(ImGuiCol_Text, paint(frame.look.colours.on_surround));
+  const auto on_dark = [&](const std::string& text) {
+    ImGui::PushStyleColor(ImGuiCol_Text, paint(frame.look.colours.on_surround));
+    kit::words(frame, text);
+    ImGui::PopStyleColor();
+  };
   if (photo.problem) {
-    kit::words(frame, photo.problem->what);
-    kit::words(frame, photo.problem->next);
+    on_dark(photo.problem->what);
+    on_dark(photo.problem->next);
     if (frame.photo() != nullptr &&
         kit::button(frame, "Find the photograph",
                     {.tooltip = "Choose the file where it is now; all marks stay.",
@@ -104,10 +108,11 @@ void draw_absence(Frame& frame, ScreenBox box) {
       open_browser(frame, BrowsePurpose::kFindPhoto);
     }
   } else if (photo.busy) {
-    kit::words(frame, photo.busy->words + " …");
-    kit::busy(frame, photo.busy);
+    on_dark(photo.busy->words + " …");
+    Busy wordless = *photo.busy;
+    wordless.words.clear();
+    if (kit::busy(frame, wordless, "Puts the photograph away again.")) frame.ask(CloseProject{});
   }
-  ImGui::PopStyleColor();
   ImGui::EndChild();
 }
 

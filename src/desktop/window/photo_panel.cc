@@ -37,7 +37,10 @@ void fact(Frame& frame, const FactRow& row) {
 // What is wrong with the picture, and what is to be looked out for.
 void trouble(Frame& frame, const ProjectPhoto& photo) {
   const PhotoView& view = frame.session.photo();
-  kit::busy(frame, view.busy);
+  const bool adjusted = frame.session.adjust() != ViewAdjust{};
+  if (kit::busy(frame, view.busy, adjusted ? "Shows the photograph as it is." : "")) {
+    frame.ask(AdjustView{});
+  }
   if (view.problem) {
     kit::problem(frame, *view.problem);
     if (kit::button(frame, "Find the photograph",
