@@ -16,6 +16,10 @@ ExitCode run_measure(const MeasureOptions& options);
 // Measures the project and writes its template. `now` is the date printed on it, in UTC.
 ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_point now);
 
+// Writes the board to print, dated `now`, or becomes the program that calibrates a camera from
+// pictures of it and returns only where that cannot be started, after saying so.
+ExitCode run_calibrate(const CalibrateOptions& options, std::chrono::system_clock::time_point now);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

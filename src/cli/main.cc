@@ -37,6 +37,9 @@ ExitCode run(const Command& command) {
   if (const auto* sheet = std::get_if<SheetOptions>(&command)) {
     return run_sheet(*sheet, time_for_sheets());
   }
+  if (const auto* calibrate = std::get_if<CalibrateOptions>(&command)) {
+    return run_calibrate(*calibrate, time_for_sheets());
+  }
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);

@@ -8,7 +8,12 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
+#include <limits>
 #include <system_error>
+#include <tuple>
+#include <utility>
+
+#include "estimate/monte_carlo.h"
 
 namespace potshadow {
 namespace {
@@ -25,6 +30,7 @@ Usage: potshadow [FILE]
 Commands:
   measure   print the sizes of one or more projects, with their uncertainty
   sheet     write a profile template at true size, enlarged for the clay's shrinkage
+  calibrate find a camera's focal length from pictures of a printed board
 
 Options:
   --help      show this text; 'potshadow measure --help' shows that command's own
@@ -47,6 +53,7 @@ capacity to the brim, each with the interval that holds the truth with 95 % prob
 the marks fit; and what limits each size most. Lines marked '!' ask you to look again.
 
 Usage: potshadow measure PROJECT... [--units mm|cm|in] [--json FILE] [--csv FILE]
+                         [--monte-carlo N [--seed S] [--jobs N]]
 
   PROJECT           a project file (.potshadow); with several, one that fails does not stop the
                     rest, and the exit code is the worst of them
@@ -56,6 +63,12 @@ Usage: potshadow measure PROJECT... [--units mm|cm|in] [--json FILE] [--csv FILE
                     is only one
   --csv FILE        write one line for each size: project, size, value, standard deviation, lower
                     and upper end of the 95 % interval, unit
+  --monte-carlo N   check the intervals: move every mark and everything else that is uncertain by
+                    chance, measure again, N times (100 to 100000; 1000 is a good number). Where
+                    that interval is more than a fifth wider or narrower, it is the one given
+  --seed S          another series of chances, a whole number; 1 if not given
+  --jobs N          how many of them to work out at once, 1 to 256; as the machine has cores if not
+                    given. It changes nothing but the time
   --help            show this text
 
 FILE '-' stands for standard output; the table is then left out. An existing FILE is replaced
@@ -66,6 +79,7 @@ Examples:
   potshadow measure shelf-jar.potshadow --units in
   potshadow measure *.potshadow --csv season.csv
   potshadow measure shelf-jar.potshadow --json - | less
+  potshadow measure shelf-jar.potshadow --monte-carlo 1000
 )";
 
 constexpr const char* kSheetHelp =
@@ -95,16 +109,49 @@ Examples:
   potshadow sheet shelf-jar.potshadow --output as-it-stands.pdf --shrinkage 0
 )";
 
+constexpr const char* kCalibrateHelp =
+    R"(Finds the focal length of a camera, and how its lens bends the picture, from pictures of a
+printed board. Photographs by that camera, with the same lens at the same zoom, then give narrower
+intervals. Print the board first, and stick it flat on glass or a stiff board.
+
+Usage: potshadow calibrate --board FILE.pdf [--paper a4|letter]
+       potshadow calibrate PICTURE... [--square MM] [--inner COLSxROWS] [--save]
+
+  --board FILE.pdf    write the board to print, at true size on one page; '-' stands for standard
+                      output
+  --paper a4|letter   the printer's paper; a4 if not given
+  PICTURE             10 to 20 pictures of the board, tilted by 30 to 45 degrees to every side, whole
+                      and sharp, the camera the same way up each time; those without the board are
+                      left out
+  --square MM         the side of a square as it was printed, in millimetres; 24 if not given
+  --inner COLSxROWS   corners inside the board, where four squares meet; 9x6 if not given
+  --save              keep what was found for the photographs that this camera, lens and zoom take:
+                      'measure' and 'sheet' then use it, unless the project gives a focal length or
+                      the photograph is cropped
+  --help              show this text
+
+Examples:
+  potshadow calibrate --board board.pdf
+  potshadow calibrate board-*.jpg --square 24 --save
+)";
+
 // What CLI11 collects: texts only, so that every complaint about a value is in our own words.
 struct Texts {
   std::vector<std::string> projects;
   std::optional<std::string> units;
   std::optional<std::string> json;
   std::optional<std::string> csv;
+  std::optional<std::string> monte_carlo;
+  std::optional<std::string> seed;
+  std::optional<std::string> jobs;
   std::optional<std::string> output;
   std::optional<std::string> paper;
   std::optional<std::string> shrinkage;
   std::optional<std::string> shrinkage_sd;
+  std::optional<std::string> board;
+  std::optional<std::string> square;
+  std::optional<std::string> inner;
+  bool save = false;
 };
 
 struct Usage {
@@ -144,6 +191,42 @@ struct Usage {
     return value;
   }
 
+  // Returns the whole number that was given, `otherwise` where none was.
+  template <class Whole>
+  Whole whole(const char* option, const std::optional<std::string>& text, Whole least, Whole most,
+              Whole otherwise) {
+    if (!text) return otherwise;
+    Whole value = 0;
+    const char* const end = text->data() + text->size();
+    const auto [rest, error] = std::from_chars(text->data(), end, value);
+    if (error != std::errc{} || rest != end || value < least || value > most) {
+      complain("The value '" + *text + "' of " + option + " is not a whole number from " +
+                   std::to_string(least) + " to " + std::to_string(most) + ".",
+               see_help());
+      return otherwise;
+    }
+    return value;
+  }
+
+  std::optional<RedrawOptions> redraw(const std::optional<std::string>& draws,
+                                      const std::optional<std::string>& seed,
+                                      const std::optional<std::string>& jobs) {
+    if (!draws) {
+      if (seed || jobs) {
+        complain(std::string(seed ? "--seed" : "--jobs") + " was given without --monte-carlo.",
+                 "Add --monte-carlo and a number, for example --monte-carlo 1000.");
+      }
+      return std::nullopt;
+    }
+    constexpr int kMostJobs = 256;
+    constexpr std::uint64_t kMostSeed = std::numeric_limits<std::uint32_t>::max();
+    RedrawOptions options;
+    options.draws = whole("--monte-carlo", draws, kFewestDraws, kMostDraws, 0);
+    options.seed = whole("--seed", seed, std::uint64_t{0}, kMostSeed, options.seed);
+    options.jobs = whole("--jobs", jobs, 1, kMostJobs, options.jobs);
+    return options;
+  }
+
   // Returns a file name that was given, empty where none was.
   std::string file(const char* option, const std::optional<std::string>& text) {
     if (!text) return "";
@@ -172,6 +255,7 @@ Command measure_command(const Texts& texts, Usage usage) {
     usage.complain("Both --json and --csv were sent to standard output.",
                    "Give one of them a file name.");
   }
+  options.redraw = usage.redraw(texts.monte_carlo, texts.seed, texts.jobs);
   if (usage.wrong) return *usage.wrong;
   return options;
 }
@@ -193,6 +277,62 @@ Command sheet_command(const Texts& texts, Usage usage) {
   options.unit = usage.unit(texts.units);
   options.shrinkage_percent = usage.number("--shrinkage", texts.shrinkage);
   options.shrinkage_sd_percent = usage.number("--shrinkage-sd", texts.shrinkage_sd);
+  if (usage.wrong) return *usage.wrong;
+  return options;
+}
+
+// Reads "9x6"; nothing where that is not two whole numbers a board can have.
+std::optional<std::pair<int, int>> inner_corners(const std::string& text) {
+  constexpr int kFewest = 3;
+  constexpr int kMost = 60;
+  std::pair<int, int> inner;
+  const char* const end = text.data() + text.size();
+  const auto [cross, first_error] = std::from_chars(text.data(), end, inner.first);
+  if (first_error != std::errc{} || cross == end || *cross != 'x') return std::nullopt;
+  const auto [rest, second_error] = std::from_chars(cross + 1, end, inner.second);
+  if (second_error != std::errc{} || rest != end) return std::nullopt;
+  if (inner.first < kFewest || inner.first > kMost) return std::nullopt;
+  if (inner.second < kFewest || inner.second > kMost) return std::nullopt;
+  return inner;
+}
+
+Command calibrate_command(const Texts& texts, Usage usage) {
+  CalibrateOptions options;
+  options.pictures = texts.projects;
+  options.board_file = usage.file("--board", texts.board);
+  options.paper = usage.paper(texts.paper);
+  options.save = texts.save;
+  options.square_text = texts.square.value_or(fixed_text(kBoardSquareMm, 0));
+  options.square_mm = usage.number("--square", texts.square).value_or(kBoardSquareMm);
+  constexpr double kLeastSquareMm = 1.0;
+  constexpr double kMostSquareMm = 1000.0;
+  if (!(options.square_mm >= kLeastSquareMm && options.square_mm <= kMostSquareMm)) {
+    usage.complain("A square of " + options.square_text + " mm is no board's.",
+                   "Give the side of one square, from 1 to 1000 mm.");
+  }
+  if (texts.inner) {
+    if (const auto inner = inner_corners(*texts.inner)) {
+      std::tie(options.columns, options.rows) = *inner;
+    } else {
+      usage.complain("The value '" + *texts.inner + "' of --inner is not understood.",
+                     "Write columns x rows of inner corners, from 3 to 60, as --inner 9x6.");
+    }
+  }
+  const std::vector<std::string>& pictures = options.pictures;
+  if (texts.board && !(pictures.empty() && !texts.square && !texts.inner && !texts.save)) {
+    usage.complain("--board writes the board, and takes no pictures and nothing about them.",
+                   "Run the command twice: with --board, and later with the pictures.");
+  }
+  if (!texts.board && texts.paper) {
+    usage.complain("--paper was given without --board.", usage.see_help());
+  }
+  if (!texts.board && pictures.empty()) {
+    usage.complain("No picture was named.",
+                   "Name pictures of the board, or write the board with --board board.pdf.");
+  }
+  if (std::find(pictures.begin(), pictures.end(), "") != pictures.end()) {
+    usage.complain("The name of a picture is empty.", usage.see_help());
+  }
   if (usage.wrong) return *usage.wrong;
   return options;
 }
@@ -226,17 +366,28 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   const std::string& first = arguments.front();
   if (first == "--help" || first == "-h") return ShowText{kProgramHelp};
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
-  if (first != "measure" && first != "sheet") return window_command(arguments, see_help);
+  const bool calibrate = first == "calibrate";
+  if (first != "measure" && first != "sheet" && !calibrate)
+    return window_command(arguments, see_help);
 
   const bool measure = first == "measure";
   const Usage usage{"potshadow " + first + " --help"};
   CLI::App app;
   Texts texts;
   app.add_option("PROJECT", texts.projects);
-  app.add_option("--units", texts.units);
+  if (!calibrate) app.add_option("--units", texts.units);
   if (measure) {
     app.add_option("--json", texts.json);
     app.add_option("--csv", texts.csv);
+    app.add_option("--monte-carlo", texts.monte_carlo);
+    app.add_option("--seed", texts.seed);
+    app.add_option("--jobs", texts.jobs);
+  } else if (calibrate) {
+    app.add_option("--board", texts.board);
+    app.add_option("--paper", texts.paper);
+    app.add_option("--square", texts.square);
+    app.add_option("--inner", texts.inner);
+    app.add_flag("--save", texts.save);
   } else {
     app.add_option("--output", texts.output);
     app.add_option("--paper", texts.paper);
@@ -247,6 +398,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
     // CLI11 takes the arguments last first.
     app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend() - 1));
   } catch (const CLI::CallForHelp&) {
+    if (calibrate) return ShowText{kCalibrateHelp};
     return ShowText{measure ? kMeasureHelp : kSheetHelp};
   } catch (const CLI::ExtrasError& error) {
     return WrongUsage{"'" + after_colon(error.what()) + "' was not expected here.",
@@ -261,6 +413,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
         "The command line could not be understood (" + std::string(error.what()) + ").",
         usage.see_help()};
   }
+  if (calibrate) return calibrate_command(texts, usage);
   return measure ? measure_command(texts, usage) : sheet_command(texts, usage);
 }
 

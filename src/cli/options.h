@@ -2,6 +2,7 @@
 // What the command line asks for, as plain values.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <variant>
@@ -9,6 +10,7 @@
 
 #include "clay/shrinkage.h"
 #include "core/text.h"
+#include "sheets/board_sheet.h"
 #include "sheets/template_sheet.h"
 
 namespace potshadow {
@@ -16,11 +18,19 @@ namespace potshadow {
 // The file name that stands for standard output.
 inline constexpr const char* kStandardOutput = "-";
 
+// A check of the intervals by redrawing, asked for with --monte-carlo.
+struct RedrawOptions {
+  int draws = 0;
+  std::uint64_t seed = 1;
+  int jobs = 0;  // threads; 0: as many as the machine has
+};
+
 struct MeasureOptions {
   std::vector<std::string> projects;  // at least one
   std::string json_file;              // empty: not asked for; "-": standard output
   std::string csv_file;               // likewise; not both "-"
   LengthUnit unit = LengthUnit::kMm;
+  std::optional<RedrawOptions> redraw;
 };
 
 struct SheetOptions {
@@ -30,6 +40,17 @@ struct SheetOptions {
   LengthUnit unit = LengthUnit::kMm;
   std::optional<double> shrinkage_percent;     // in place of the project's
   std::optional<double> shrinkage_sd_percent;  // likewise
+};
+
+struct CalibrateOptions {
+  std::vector<std::string> pictures;  // at least one, unless board_file is given
+  double square_mm = kBoardSquareMm;
+  std::string square_text;  // the same as it was typed
+  int columns = kBoardColumns;
+  int rows = kBoardRows;
+  bool save = false;       // keep what was found in the user's book of cameras
+  std::string board_file;  // write the board to print instead
+  Paper paper = Paper::kA4;
 };
 
 struct WindowOptions {
@@ -47,7 +68,8 @@ struct WrongUsage {
   std::string next;
 };
 
-using Command = std::variant<MeasureOptions, SheetOptions, WindowOptions, ShowText, WrongUsage>;
+using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, WindowOptions,
+                             ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include <filesystem>
 
+#include "cli/cameras.h"
 #include "cli/commands.h"
 #include "project/sheet_request.h"
 #include "sheets/template_sheet.h"
@@ -38,7 +39,8 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
   const Result<TotalShrinkage> shrinkage = chosen_shrinkage(options, *project);
   if (!shrinkage) return fail("", shrinkage.problem());
   const std::filesystem::path folder = std::filesystem::path(options.project).parent_path();
-  const Result<Measurement> measured = measure_project(*project, folder);
+  const Result<Measurement> measured =
+      measure_project(*project, folder, probe_with_own_cameras(*project));
   if (!measured) return fail(options.project, measured.problem());
   const Result<SheetPdf> pdf = template_sheet(template_request(
       *measured, options.project, *shrinkage, SheetChoices{options.paper, options.unit}, now));

@@ -86,6 +86,7 @@ struct Answer {
   Fit fit;
   Overlay overlay;
   std::vector<Note> notes;
+  bool scale_is_guess = false;  // every size hangs on a guessed one
 };
 
 // Returns the size, or null where the vessel has none (no neck, no foot).

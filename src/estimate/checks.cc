@@ -3,10 +3,12 @@
 
 #include <Eigen/Eigenvalues>
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <optional>
 #include <string>
 
+#include "estimate/known_size.h"
 #include "geometry/conic.h"
 
 namespace potshadow::internal {
@@ -17,6 +19,9 @@ using Finding = std::optional<Problem>;
 Problem bad_value(std::string what, std::string next) {
   return {Code::kBadValue, std::move(what), std::move(next), ""};
 }
+
+// A known size or distance that is vaguer than this part of itself says next to nothing.
+constexpr double kMostVague = 0.2;
 
 bool in_range(double value, double low, double high) {
   return std::isfinite(value) && value >= low && value <= high;
@@ -255,7 +260,49 @@ Finding check_disc(const DiscReference& disc, const PhotoInput& photo) {
   return check_edge(disc, name, std::min(photo.marks.sd_px, 5.0));
 }
 
+Finding check_size(const KnownSize& size, bool round_base) {
+  const std::string name = reference_words(size.number);
+  if (!can_give_scale(size.name)) {
+    return bad_value("The " + small_size_words(size.name) + " in " + name +
+                         " is too vague to take the scale from.",
+                     "Give the height or one of the diameters instead.");
+  }
+  if (round_base && size.name == SizeName::kBaseDiameter) {
+    return bad_value("A vessel with a round base has no base diameter, but " + name + " gives one.",
+                     "Give another size, or say that the base is flat.");
+  }
+  if (!in_range(size.value_mm, 1.0, 10000.0)) {
+    return bad_value("The " + small_size_words(size.name) + " in " + name + " cannot be right.",
+                     "Give it in millimetres.");
+  }
+  if (!in_range(size.sd_mm, 0.0, kMostVague * size.value_mm)) {
+    return bad_value("The uncertainty of the " + small_size_words(size.name) + " in " + name +
+                         " is out of range.",
+                     "Give a figure in millimetres, at most a fifth of the size.");
+  }
+  return {};
+}
+
+Finding check_distance(const KnownDistance& distance) {
+  const std::string name = reference_words(distance.number);
+  if (!in_range(distance.value_mm, 10.0, 100000.0)) {
+    return bad_value("The camera's distance in " + name + " cannot be right.",
+                     "Give it in millimetres, from the lens to the middle of the vessel.");
+  }
+  if (!in_range(distance.sd_mm, 0.0, kMostVague * distance.value_mm)) {
+    return bad_value("The uncertainty of the camera's distance in " + name + " is out of range.",
+                     "Give a figure in millimetres, at most a fifth of the distance.");
+  }
+  return {};
+}
+
 }  // namespace
+
+std::string small_size_words(SizeName name) {
+  std::string words(size_words(name));
+  words.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(words.front())));
+  return words;
+}
 
 std::string reference_words(std::size_t number) {
   return "reference " + std::to_string(number + 1);
@@ -263,10 +310,11 @@ std::string reference_words(std::size_t number) {
 
 Result<Done> check_input(const EstimateInput& input) {
   if (auto found = check_numbers(input)) return *found;
-  if (input.photo.references.empty() && input.photo.discs.empty()) {
+  if (input.photo.references.empty() && input.photo.discs.empty() && input.photo.sizes.empty() &&
+      input.photo.distances.empty()) {
     return Problem{Code::kCannotBeAnswered, "Nothing of known size is marked in the photograph.",
                    "Mark the four corners of a card, label or sheet of known size, or the edge of "
-                   "a coin.",
+                   "a coin, or give a size of the vessel from a catalogue.",
                    ""};
   }
   for (const RectangleReference& reference : input.photo.references) {
@@ -274,6 +322,12 @@ Result<Done> check_input(const EstimateInput& input) {
   }
   for (const DiscReference& disc : input.photo.discs) {
     if (auto found = check_disc(disc, input.photo)) return *found;
+  }
+  for (const KnownSize& size : input.photo.sizes) {
+    if (auto found = check_size(size, input.round_base)) return *found;
+  }
+  for (const KnownDistance& distance : input.photo.distances) {
+    if (auto found = check_distance(distance)) return *found;
   }
   if (auto found = check_marks(input)) return *found;
   std::vector<Note> notes;

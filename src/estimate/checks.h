@@ -20,6 +20,9 @@ inline constexpr std::size_t kMostMarks = 20000;
 // Returns "reference 3" for the number 2, as a potter counts.
 std::string reference_words(std::size_t number);
 
+// Returns a size's name as it stands inside a sentence: "maximum diameter".
+std::string small_size_words(SizeName name);
+
 // Returns notes on what is thin but usable. Fails with kBadValue, kBadMarks, kTooFewMarks or
 // kCannotBeAnswered (no reference).
 Result<Done> check_input(const EstimateInput& input);

@@ -9,10 +9,12 @@
 #include "core/check.h"
 #include "core/text.h"
 #include "estimate/checks.h"
+#include "estimate/known_size.h"
 #include "estimate/overlay_of.h"
 #include "estimate/posterior.h"
 #include "estimate/solve.h"
 #include "estimate/start.h"
+#include "estimate/wild.h"
 #include "photo/focal.h"
 #include "vessel/sizes.h"
 
@@ -49,17 +51,9 @@ struct Candidate {
   double cost = 0.0;
 };
 
-Profile profile_of(const State& state) {
-  std::vector<ProfilePoint> controls;
-  for (std::size_t i = 0; i < state.control_count(); ++i) {
-    controls.push_back({std::max(0.0, state.controls[2 * i]), state.controls[2 * i + 1]});
-  }
-  return Profile::from_controls(std::move(controls)).value();
-}
-
 // The same state with a profile of another number of control points.
 Result<State> with_controls(const State& state, std::size_t count, bool round_base) {
-  const auto profile = Profile::through(profile_of(state).sampled(257), count);
+  const auto profile = Profile::through(profile_of(state.controls).value().sampled(257), count);
   if (!profile) return profile.problem();
   State out = state;
   out.controls.clear();
@@ -121,7 +115,10 @@ Smoothness chosen_smoothness(const Task& task, const State& state, const Smoothn
   // a keel under a handle. The interval there says so.
   constexpr double kHiddenTurn = 3.0;
   std::vector<bool> shown(knots, false);
-  for (const Match& match : match_marks(task.setting, state, task.marks)) {
+  const std::vector<Match> matches = match_marks(task.setting, state, task.marks);
+  for (std::size_t i = 0; i < matches.size(); ++i) {
+    if (is_left_out(task, i)) continue;
+    const Match& match = matches[i];
     const double at = match.s * static_cast<double>(knots - 1);
     shown[static_cast<std::size_t>(at)] = true;
     shown[std::min(knots - 1, static_cast<std::size_t>(at) + 1)] = true;
@@ -170,10 +167,13 @@ std::vector<MarkResidual> worst_marks(const Task& task, const std::vector<double
 Fit fit_of(const Task& task, const State& state, const Linear& linear) {
   const std::vector<double> misfits = misfits_px(task, state);
   Fit fit;
-  fit.marks = static_cast<int>(misfits.size());
   double squares = 0.0;
-  for (const double misfit : misfits) squares += misfit * misfit;
-  fit.rms_px = std::sqrt(squares / static_cast<double>(misfits.size()));
+  for (std::size_t i = 0; i < misfits.size(); ++i) {
+    if (is_left_out(task, i)) continue;
+    ++fit.marks;
+    squares += misfits[i] * misfits[i];
+  }
+  fit.rms_px = std::sqrt(squares / static_cast<double>(fit.marks));
   fit.worst = worst_marks(task, misfits);
 
   // Scatter against the stated precision: observations, less the unknowns they determine.
@@ -194,6 +194,34 @@ Fit fit_of(const Task& task, const State& state, const Linear& linear) {
   return fit;
 }
 
+// Whether nothing but guesses says how big the vessel is.
+bool scale_is_guess(const PhotoInput& photo) {
+  const bool guessed = std::all_of(photo.sizes.begin(), photo.sizes.end(),
+                                   [](const KnownSize& size) { return size.guess; });
+  return guessed && !photo.sizes.empty() && photo.references.empty() && photo.discs.empty() &&
+         photo.distances.empty();
+}
+
+// Whole millimetres; tenths where a tenth counts.
+std::string mm_text(double mm) {
+  const bool whole = std::abs(mm - std::round(mm)) < 0.05 || mm >= 100.0;
+  return fixed_text(mm, whole ? 0 : 1) + " mm";
+}
+
+// A known neck binds nothing where the marks show none.
+std::optional<Problem> no_neck(const EstimateInput& input, const Profile& profile) {
+  const std::vector<KnownSize>& known = input.photo.sizes;
+  const auto neck = std::find_if(known.begin(), known.end(), [](const KnownSize& size) {
+    return size.name == SizeName::kNeckDiameter;
+  });
+  if (neck == known.end() || sizes_of(profile).neck) return std::nullopt;
+  return Problem{Code::kCannotBeAnswered,
+                 "The marks show no neck, so the neck diameter in " +
+                     reference_words(neck->number) + " cannot be used.",
+                 "Give the rim's diameter or another size, or mark the outline at the neck.",
+                 "no neck"};
+}
+
 std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
                            const std::vector<Note>& earlier) {
   std::vector<Note> notes = earlier;
@@ -203,6 +231,20 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
         {"The photograph's focal length is not known, so it was worked out from the "
          "marks. Give the 35 mm equivalent for narrower intervals.",
          true});
+  }
+  for (const KnownSize& size : input.photo.sizes) {
+    if (!size.guess) continue;
+    const std::string guess = small_size_words(size.name) + ", " + mm_text(size.value_mm) +
+                              " give or take " + mm_text(size.sd_mm);
+    if (answer.scale_is_guess) {
+      notes.push_back({"The scale is a guess: every size hangs on the guessed " + guess +
+                           ". Mark something of known size to be sure.",
+                       true});
+    } else {
+      notes.push_back({"A guess counts beside what is known: the " + guess +
+                           ". Take it out to measure without it.",
+                       false});
+    }
   }
   const MeasuredSize* height = find_size(answer, SizeName::kHeight);
   for (const MeasuredSize& size : answer.sizes) {
@@ -286,13 +328,15 @@ Result<Candidate> coarse(const EstimateInput& input, const Priors& priors) {
 }
 
 // The full profile, and its smoothness chosen from the data.
-Result<Solved> fine(const EstimateInput& input, Candidate start) {
+Result<Solved> fine(const EstimateInput& input, Candidate start, WildMarks left_out) {
   auto state = with_controls(start.state, kFineControls, input.round_base);
   if (!state) return state.problem();
   Solved solved{std::move(start.task), std::move(state).value(), {}};
   auto& [task, found, smoothness] = solved;
   const double sd_px = input.photo.marks.sd_px;
+  task.input = &input;
   task.marks = mark_refs(input.photo.marks);
+  task.left_out = std::move(left_out);
   task.lean_doubts = lean_doubts(input, start.state);
   smoothness.sd_mm = std::max(0.02, second_differences(found.controls).norm() /
                                         std::sqrt(2.0 * static_cast<double>(kFineControls - 2)));
@@ -312,6 +356,29 @@ Result<Solved> fine(const EstimateInput& input, Candidate start) {
   if (report.usable) report = solve(task, smoothness, kLastSteps, found);
   if (!report.usable) return not_settled("solver");
   return solved;
+}
+
+// Names the marks that were left out, with how far off each is.
+std::optional<Note> left_out_note(const Task& task, const State& state) {
+  const std::vector<MarkResidual> all = all_marks_of(task);
+  const std::vector<double> misfits = misfits_px(task, state);
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < task.marks.size(); ++i) {
+    if (!is_left_out(task, i)) continue;
+    const std::string pixels = fixed_text(std::abs(misfits[i]), 0);
+    names.push_back(all[i].mark + " (" + pixels + (pixels == "1" ? " pixel)" : " pixels)"));
+  }
+  if (names.empty()) return std::nullopt;
+  std::string list = names.front();
+  for (std::size_t i = 1; i < names.size(); ++i) {
+    list += (i + 1 < names.size() ? ", " : " and ") + names[i];
+  }
+  const bool one = names.size() == 1;
+  return Note{(one ? "One mark lies" : std::to_string(names.size()) + " marks lie") +
+                  std::string(" too far off for chance, so ") + (one ? "it was" : "they were") +
+                  " left out: " + list + ". Move " + (one ? "it" : "them") +
+                  " onto the edge, or delete " + (one ? "it." : "them."),
+              true};
 }
 
 // From a solution to the answer; `earlier` are the notes of the checks.
@@ -335,7 +402,9 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
   // Marks that scatter more than stated widen the intervals; the margin is what chance allows.
   const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * static_cast<double>(fit.marks));
   const double inflation = fit.scatter_ratio > allowed ? fit.scatter_ratio : 1.0;
-  Answer answer = answer_of(task, state, profile_of(state), *posterior, inflation);
+  const Profile profile = profile_of(state.controls).value();
+  if (auto problem = no_neck(input, profile)) return *problem;
+  Answer answer = answer_of(task, state, profile, *posterior, inflation);
   for (const SizeName name : {SizeName::kHeight, SizeName::kMaxDiameter}) {
     const MeasuredSize* size = find_size(answer, name);
     if (size == nullptr || !(size->measured.sd < kWidestDoubt * size->measured.value)) {
@@ -347,7 +416,9 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
   }
   answer.fit = fit;
   answer.overlay = overlay_of(task, state, answer, *posterior, inflation);
+  answer.scale_is_guess = scale_is_guess(input.photo);
   answer.notes = notes_of(answer, input, earlier);
+  if (auto note = left_out_note(task, state)) answer.notes.push_back(std::move(*note));
   if (inflation > 1.0) {
     answer.notes.push_back({"The marks scatter " + fixed_text(fit.scatter_ratio, 1) +
                                 " times as much as stated, so the intervals are widened. Look at "
@@ -369,7 +440,171 @@ bool starts_from(const EstimateInput& input, const EstimateInput& before) {
   return now.width_px == then.width_px && now.height_px == then.height_px &&
          now.focal.has_value() == then.focal.has_value() &&
          now.glass.has_value() == then.glass.has_value() && input.round_base == before.round_base &&
-         alike(now.references, then.references) && alike(now.discs, then.discs);
+         alike(now.references, then.references) && alike(now.discs, then.discs) &&
+         now.sizes == then.sizes && now.distances == then.distances;
+}
+
+bool same(const WildMarks& a, const WildMarks& b) {
+  for (std::size_t i = 0; i < std::max(a.size(), b.size()); ++i) {
+    if ((i < a.size() && a[i]) != (i < b.size() && b[i])) return false;
+  }
+  return true;
+}
+
+// Whether the marks that a solution leaves out are still the ones to leave out.
+bool still_left_out(const Solved& solved) {
+  const auto wild = wild_marks(solved.task, solved.state,
+                               linearised(solved.task, solved.smoothness, solved.state));
+  return same(wild.value_or(WildMarks{}), solved.task.left_out);
+}
+
+// The solution with these marks left out, from the start.
+Result<Solved> solved_without(const EstimateInput& input, const WildMarks& wild) {
+  const EstimateInput clean = without(input, wild);
+  auto start = coarse(clean, priors_of(clean));
+  if (!start) return start.problem();
+  return fine(input, std::move(start).value(), wild);
+}
+
+// Solves again without wild marks until no more of them show. Where there are none it is `first`;
+// likewise where they can't be told apart.
+Solved without_wild(const EstimateInput& input, const Solved& first) {
+  constexpr int kRounds = 8;
+  Solved solved = first;
+  for (int round = 0; round < kRounds; ++round) {
+    const auto wild = wild_marks(solved.task, solved.state,
+                                 linearised(solved.task, solved.smoothness, solved.state));
+    if (!wild) return first;
+    if (same(*wild, solved.task.left_out)) break;
+    auto next = solved_without(input, *wild);
+    if (!next) return first;
+    solved = std::move(next).value();
+    // A wild mark makes a bump: of two sides that disagree the one with the smoother wall is right.
+    for (const WildMarks& choice : mirrored(solved.task, solved.state)) {
+      auto other = solved_without(input, choice);
+      if (other && still_left_out(*other) &&
+          second_differences(other->state.controls).norm() <
+              second_differences(solved.state.controls).norm()) {
+        solved = std::move(other).value();
+        break;
+      }
+    }
+  }
+  return solved;
+}
+
+bool same_counts(const Marks& a, const Marks& b) {
+  return a.rim.size() == b.rim.size() && a.base.size() == b.base.size() &&
+         a.left.size() == b.left.size() && a.right.size() == b.right.size();
+}
+
+// The answer, with what it was read from.
+struct Found {
+  Solved solved;
+  Answer answer;
+};
+
+Result<Found> whole(const EstimateInput& input) {
+  const auto checked = check_input(input);
+  if (!checked) return checked.problem();
+  auto start = coarse(input, priors_of(input));
+  if (!start) return start.problem();
+  auto first = fine(input, std::move(start).value(), {});
+  if (!first) return first.problem();
+  const Solved solved = without_wild(input, std::move(first).value());
+  auto answer = answered(input, checked.notes(), solved);
+  if (!answer) return answer.problem();
+  return Found{solved, std::move(answer).value()};
+}
+
+// --- Known sizes and distances against the rest --------------------------------------------------
+
+struct Disagreement {
+  double sigmas = 0.0;
+  std::string text;  // one sentence
+};
+
+// What the rest is called where it is said to say something: one reference by its number.
+std::string rest_words(const PhotoInput& rest, const char* one, const char* several) {
+  std::vector<std::size_t> numbers;
+  const auto take = [&](const auto& list) {
+    for (const auto& reference : list) numbers.push_back(reference.number);
+  };
+  take(rest.references);
+  take(rest.discs);
+  take(rest.sizes);
+  take(rest.distances);
+  if (numbers.size() != 1) return std::string("The other references ") + several;
+  std::string words = reference_words(numbers.front());
+  words.front() = 'R';
+  return words + " " + one;
+}
+
+// Returns how a known size (or distance, where `size` is null) disagrees with what the rest says,
+// or none where it does not or the rest says nothing.
+std::optional<Disagreement> disagreement(const EstimateInput& rest, const KnownSize* size,
+                                         const KnownDistance* distance) {
+  constexpr double kTooFar = 3.0;  // chance alone goes as far once in 370 times
+  const auto found = whole(rest);
+  if (!found) return std::nullopt;
+  const std::string beyond = "; they are farther apart than their uncertainties allow.";
+  if (size != nullptr) {
+    const MeasuredSize* read = find_size(found->answer, size->name);
+    if (read == nullptr) return std::nullopt;
+    const double sd =
+        std::hypot(read->measured.sd, size_sd(*size, rest.out_of_round_percent / 100.0));
+    const double sigmas = std::abs(read->measured.value - size->value_mm) / sd;
+    if (!(sigmas > kTooFar)) return std::nullopt;
+    return Disagreement{sigmas, rest_words(rest.photo, "says the ", "say the ") +
+                                    small_size_words(size->name) + " is " +
+                                    mm_text(read->measured.value) +
+                                    (size->guess ? ", the guess " : ", the catalogue ") +
+                                    mm_text(size->value_mm) + beyond};
+  }
+  // The scale carries the distance: its share of doubt is the height's, at least.
+  const MeasuredSize* height = find_size(found->answer, SizeName::kHeight);
+  if (height == nullptr) return std::nullopt;
+  const CameraAnswer& camera = found->answer.camera;
+  const double part = std::hypot(height->measured.sd / height->measured.value,
+                                 camera.focal_35mm_sd / camera.focal_35mm);
+  const double sd = std::hypot(part * camera.distance_mm, distance_sd(*distance));
+  const double sigmas = std::abs(camera.distance_mm - distance->value_mm) / sd;
+  if (!(sigmas > kTooFar)) return std::nullopt;
+  return Disagreement{sigmas, rest_words(rest.photo, "puts", "put") + " the camera " +
+                                  mm_text(camera.distance_mm) +
+                                  " from the vessel, the measured distance is " +
+                                  mm_text(distance->value_mm) + beyond};
+}
+
+// Returns the sentence on the known size or distance that disagrees most with all the rest; none
+// where nothing does, or where there is no rest. Each is judged by an estimate without it.
+std::optional<std::string> worst_disagreement(const EstimateInput& input) {
+  const PhotoInput& photo = input.photo;
+  const std::size_t known = photo.sizes.size() + photo.distances.size();
+  if (known == 0 || known + photo.references.size() + photo.discs.size() < 2) return std::nullopt;
+  std::optional<Disagreement> worst;
+  const auto keep = [&](std::optional<Disagreement> found) {
+    if (found && (!worst || found->sigmas > worst->sigmas)) worst = std::move(found);
+  };
+  for (std::size_t i = 0; i < photo.sizes.size(); ++i) {
+    EstimateInput rest = input;
+    rest.photo.sizes.erase(rest.photo.sizes.begin() + static_cast<std::ptrdiff_t>(i));
+    keep(disagreement(rest, &photo.sizes[i], nullptr));
+  }
+  for (std::size_t i = 0; i < photo.distances.size(); ++i) {
+    EstimateInput rest = input;
+    rest.photo.distances.erase(rest.photo.distances.begin() + static_cast<std::ptrdiff_t>(i));
+    keep(disagreement(rest, nullptr, &photo.distances[i]));
+  }
+  if (!worst) return std::nullopt;
+  return worst->text;
+}
+
+void note_disagreement(const EstimateInput& input, Answer& answer) {
+  if (const auto text = worst_disagreement(input)) {
+    answer.notes.insert(answer.notes.begin(),
+                        {*text + " Check both, and take out the one that is wrong.", true});
+  }
 }
 
 }  // namespace
@@ -379,40 +614,56 @@ struct EstimateMemory::Inside {
   Setting setting;
   State state;
   Smoothness smoothness;
+  WildMarks left_out;
 };
 
 Result<Answer> estimate(const EstimateInput& input, EstimateMemory* memory) {
-  const auto checked = check_input(input);
-  if (!checked) return checked.problem();
-  auto start = coarse(input, priors_of(input));
-  if (!start) return start.problem();
-  const auto solved = fine(input, std::move(start).value());
-  if (!solved) return solved.problem();
-  Result<Answer> answer = answered(input, checked.notes(), *solved);
-  if (memory != nullptr && answer.ok()) {
-    memory->inside_ = std::make_shared<const EstimateMemory::Inside>(
-        EstimateMemory::Inside{input, solved->task.setting, solved->state, solved->smoothness});
+  auto found = whole(input);
+  if (!found) {
+    Problem problem = found.problem();
+    // Sizes that cannot both be true leave no vessel that fits.
+    if (problem.code == Code::kCannotBeAnswered) {
+      if (const auto text = worst_disagreement(input)) {
+        return Problem{Code::kCannotBeAnswered, *text,
+                       "Check both, and take out the one that is wrong.", problem.detail};
+      }
+    }
+    return problem;
   }
-  return answer;
+  Found done = std::move(found).value();
+  note_disagreement(input, done.answer);
+  if (memory != nullptr) {
+    memory->inside_ = std::make_shared<const EstimateMemory::Inside>(
+        EstimateMemory::Inside{input, done.solved.task.setting, done.solved.state,
+                               done.solved.smoothness, done.solved.task.left_out});
+  }
+  return std::move(done.answer);
 }
 
 Result<Answer> estimate_nearby(const EstimateInput& input, EstimateMemory& memory) {
   const auto before = memory.inside_;
   if (before == nullptr || !starts_from(input, before->input)) return estimate(input, &memory);
+  // What is left out is known by its number.
+  if (!same(before->left_out, {}) && !same_counts(input.photo.marks, before->input.photo.marks)) {
+    return estimate(input, &memory);
+  }
   const auto checked = check_input(input);
   if (!checked) return checked.problem();
   Solved solved{{&input, before->setting, priors_of(input), mark_refs(input.photo.marks),
-                 input.photo.marks.sd_px, lean_doubts(input, before->state)},
+                 input.photo.marks.sd_px, lean_doubts(input, before->state), before->left_out},
                 before->state,
                 before->smoothness};
   if (solve(solved.task, solved.smoothness, kFineSteps, solved.state).usable) {
     solved.smoothness = chosen_smoothness(solved.task, solved.state, solved.smoothness);
-    if (solve(solved.task, solved.smoothness, kSettleSteps, solved.state).usable) {
+    if (solve(solved.task, solved.smoothness, kSettleSteps, solved.state).usable &&
+        still_left_out(solved)) {
       Result<Answer> answer = answered(input, checked.notes(), solved);
       if (answer.ok()) {
-        memory.inside_ = std::make_shared<const EstimateMemory::Inside>(
-            EstimateMemory::Inside{input, solved.task.setting, solved.state, solved.smoothness});
-        return answer;
+        Answer noted = std::move(answer).value();
+        note_disagreement(input, noted);
+        memory.inside_ = std::make_shared<const EstimateMemory::Inside>(EstimateMemory::Inside{
+            input, solved.task.setting, solved.state, solved.smoothness, solved.task.left_out});
+        return noted;
       }
     }
   }

@@ -22,6 +22,9 @@
 // revolution seen from the eye. With the contact held fixed the derivative of the distance is exact
 // to first order (envelope theorem).
 //
+// Marks of the vessel that lie too far off for chance are left out and named (wild.h); sizes of the
+// vessel and a camera's distance that are known beforehand count as observations (known_size.h).
+//
 // Fails with: kTooFewMarks; kBadMarks (crossed, collinear or wrongly ordered corners, a disc's edge
 // that is no ellipse, marks outside reason); kBadValue (sizes or uncertainties that cannot be);
 // kCannotBeAnswered (no reference, a reference seen edge-on, no start that fits, an answer without

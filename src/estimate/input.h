@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "core/units.h"
+#include "estimate/size_name.h"
 
 // Marks are in pixels of the upright photograph, (0, 0) at the centre of its top-left pixel.
 // Lengths in millimetres. Every `_sd` is a standard uncertainty.
@@ -56,6 +57,24 @@ struct DiscReference {
   std::vector<PhotoPoint> edge;  // at least five, anywhere round it
 };
 
+// A size of the vessel itself that is known beforehand: from a catalogue or a label, or guessed.
+struct KnownSize {
+  std::size_t number = 0;             // what notes call it, counted with the references
+  SizeName name = SizeName::kHeight;  // the height, or one of the diameters
+  double value_mm = 0.0;
+  double sd_mm = 0.0;  // 0 for exact
+  bool guess = false;  // what the potter would bet on
+  friend bool operator==(const KnownSize&, const KnownSize&) = default;
+};
+
+// A measured distance from the lens to the vessel's axis at half height.
+struct KnownDistance {
+  std::size_t number = 0;  // as above
+  double value_mm = 0.0;
+  double sd_mm = 0.0;  // 0 for exact
+  friend bool operator==(const KnownDistance&, const KnownDistance&) = default;
+};
+
 // What a mark was put on.
 enum class MarkKind { kRim, kBase, kLeft, kRight, kReference };
 
@@ -96,6 +115,8 @@ struct PhotoInput {
   std::optional<GlassPane> glass;
   std::vector<RectangleReference> references;
   std::vector<DiscReference> discs;
+  std::vector<KnownSize> sizes;
+  std::vector<KnownDistance> distances;
   Marks marks;
 };
 

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <optional>
 
+#include "estimate/known_size.h"
 #include "photo/focal.h"
 #include "vessel/sizes.h"
 
@@ -76,13 +77,11 @@ class SizeReader {
   }
 
   Reading at(double s, std::size_t coordinate, double factor) const {
-    const ProfileBasis basis = profile_basis(s, profile_.controls().size());
     Reading q{0.0, posterior_.zero(), 0.0};
-    for (std::size_t j = 0; j < 4; ++j) {
-      const ProfilePoint& c = profile_.controls()[basis.first + j];
-      q.value += factor * basis.weight[j] * (coordinate == 0 ? c.radius_mm : c.height_mm);
-      posterior_.add_control(q.gradient, 2 * (basis.first + j) + coordinate,
-                             factor * basis.weight[j]);
+    for (const SizeTerm& term : size_terms({s, coordinate, factor}, profile_.controls().size())) {
+      const ProfilePoint& c = profile_.controls()[term.index / 2];
+      q.value += term.amount * (coordinate == 0 ? c.radius_mm : c.height_mm);
+      posterior_.add_control(q.gradient, term.index, term.amount);
     }
     return q;
   }

@@ -23,6 +23,12 @@ constexpr std::array<Names, kSizeCount> kSizes = {{{"height", "Height"},
 }  // namespace
 
 std::string_view size_key(SizeName name) { return kSizes.at(static_cast<std::size_t>(name)).key; }
+std::optional<SizeName> size_of_key(std::string_view key) {
+  for (std::size_t i = 0; i < kSizeCount; ++i) {
+    if (kSizes[i].key == key) return static_cast<SizeName>(i);
+  }
+  return std::nullopt;
+}
 std::string_view size_words(SizeName name) {
   return kSizes.at(static_cast<std::size_t>(name)).words;
 }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string_view>
 
 namespace potshadow {
@@ -22,6 +23,8 @@ inline constexpr std::size_t kSizeCount = 8;
 
 // Returns the size's key in files: "height", "max_diameter", ... "capacity".
 std::string_view size_key(SizeName name);
+// Returns the size that a key names, or none.
+std::optional<SizeName> size_of_key(std::string_view key);
 // Returns the size's name in words: "Height", "Maximum diameter", "Height of the maximum", ...
 std::string_view size_words(SizeName name);
 

@@ -8,6 +8,7 @@
 
 #include "core/check.h"
 #include "estimate/disc.h"
+#include "estimate/known_size.h"
 
 namespace potshadow::internal {
 namespace {
@@ -215,8 +216,12 @@ class SmoothnessCost final : public ceres::CostFunction {
 class Rematch final : public ceres::EvaluationCallback {
  public:
   Rematch(const Task& task, const State& state, std::shared_ptr<std::vector<Match>> matches,
-          std::shared_ptr<std::vector<EdgeMatch>> edges)
-      : task_(task), state_(state), matches_(std::move(matches)), edges_(std::move(edges)) {}
+          std::shared_ptr<std::vector<EdgeMatch>> edges, std::shared_ptr<SizeReadings> readings)
+      : task_(task),
+        state_(state),
+        matches_(std::move(matches)),
+        edges_(std::move(edges)),
+        readings_(std::move(readings)) {}
   void PrepareForEvaluation(bool /*evaluate_jacobians*/, bool new_evaluation_point) override {
     if (new_evaluation_point || matches_->empty()) {
       *matches_ = match_marks(task_.setting, state_, task_.marks);
@@ -226,6 +231,10 @@ class Rematch final : public ceres::EvaluationCallback {
         const auto found = match_edge(task_.setting, state_, discs[d], d);
         edges_->insert(edges_->end(), found.begin(), found.end());
       }
+      const PhotoInput& photo = task_.input->photo;
+      if (!photo.sizes.empty() || !photo.distances.empty()) {
+        if (auto found = size_readings(photo, state_.controls)) *readings_ = std::move(*found);
+      }
     }
   }
 
@@ -234,7 +243,17 @@ class Rematch final : public ceres::EvaluationCallback {
   const State& state_;
   std::shared_ptr<std::vector<Match>> matches_;
   std::shared_ptr<std::vector<EdgeMatch>> edges_;  // of all discs, one disc after the other
+  std::shared_ptr<SizeReadings> readings_;
 };
+
+// Terms for every known size, so that there are some even where the first profile is none.
+std::shared_ptr<SizeReadings> first_readings(const Task& task, const State& state) {
+  auto readings = std::make_shared<SizeReadings>();
+  const std::size_t count = state.control_count();
+  readings->height = size_terms({1.0, 1, 1.0}, count);
+  readings->sizes.assign(task.input->photo.sizes.size(), readings->height);
+  return readings;
+}
 
 // The problem over the blocks of one state; not copied, since the solver holds pointers into it.
 class Assembled {
@@ -244,7 +263,8 @@ class Assembled {
         state_(state),
         matches_(std::make_shared<std::vector<Match>>()),
         edges_(std::make_shared<std::vector<EdgeMatch>>()),
-        rematch_(task, state, matches_, edges_) {
+        readings_(first_readings(task, state)),
+        rematch_(task, state, matches_, edges_, readings_) {
     ceres::Problem::Options options;
     options.evaluation_callback = &rematch_;
     problem_ = std::make_unique<ceres::Problem>(options);
@@ -252,6 +272,7 @@ class Assembled {
     add_marks();
     add_rectangles();
     add_discs();
+    add_known();
     add_priors();
     problem_->AddResidualBlock(new SmoothnessCost(smoothness, state_.control_count()), nullptr,
                                state_.controls.data());
@@ -303,13 +324,16 @@ class Assembled {
   }
 
   void add_marks() {
+    std::size_t used = 0;
     for (std::size_t i = 0; i < task_.marks.size(); ++i) {
+      if (is_left_out(task_, i)) continue;
+      ++used;
       problem_->AddResidualBlock(new SurfaceMarkCost(task_.setting, task_.marks[i].at, task_.sd_px,
                                                      i, matches_, state_.control_count()),
                                  nullptr, state_.pose.data(), state_.lens.data(),
                                  state_.pane.data(), state_.round.data(), state_.controls.data());
     }
-    note({RowKind::kObservation, DoubtSource::kMarks}, task_.marks.size());
+    note({RowKind::kObservation, DoubtSource::kMarks}, used);
   }
 
   void prior(double* block, int size, int entry, double mean, double sd, DoubtSource source) {
@@ -404,6 +428,23 @@ class Assembled {
     }
   }
 
+  void add_known() {
+    const PhotoInput& photo = task_.input->photo;
+    const std::size_t count = state_.control_count();
+    for (std::size_t i = 0; i < photo.sizes.size(); ++i) {
+      const double sd_mm = size_sd(photo.sizes[i], task_.priors.round_sd);
+      problem_->AddResidualBlock(
+          size_cost(readings_, i, photo.sizes[i].value_mm, sd_mm, count).release(), nullptr,
+          state_.controls.data());
+    }
+    for (const KnownDistance& distance : photo.distances) {
+      problem_->AddResidualBlock(distance_cost(readings_, distance, count).release(), nullptr,
+                                 state_.pose.data(), state_.controls.data());
+    }
+    note({RowKind::kPrior, DoubtSource::kReferenceSize},
+         photo.sizes.size() + photo.distances.size());
+  }
+
   void add_priors() {
     const Priors& p = task_.priors;
     double* lens = state_.lens.data();
@@ -429,6 +470,7 @@ class Assembled {
   State& state_;
   std::shared_ptr<std::vector<Match>> matches_;
   std::shared_ptr<std::vector<EdgeMatch>> edges_;
+  std::shared_ptr<SizeReadings> readings_;
   Rematch rematch_;
   std::unique_ptr<ceres::Problem> problem_;
   std::vector<RowInfo> rows_;

@@ -47,7 +47,12 @@ struct Task {
   std::vector<MarkRef> marks;
   double sd_px = 1.0;  // of each mark: as stated, or larger while the solution is still rough
   std::vector<LeanDoubt> lean_doubts{};  // one a disc, or none while the solution is still rough
+  std::vector<bool> left_out{};          // one a mark, or none: marks that bind nothing (wild.h)
 };
+
+inline bool is_left_out(const Task& task, std::size_t mark) {
+  return mark < task.left_out.size() && task.left_out[mark];
+}
 
 // Returns the second differences of the controls at the knots, r and z in turn, 2 (count - 2) long.
 Eigen::VectorXd second_differences(const std::vector<double>& controls);

@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "estimate/disc.h"
+#include "estimate/known_size.h"
 #include "geometry/conic.h"
 #include "geometry/plane_pose.h"
 
@@ -237,6 +238,13 @@ class Builder {
         for (const CirclePose& circle : *circles) from_rim.push_back(circle.normal);
       }
     }
+    // Without a reference in the picture the rim alone says which way is up.
+    for (const Vector3d& normal : from_rim) {
+      if (!poses_.empty()) break;
+      if (auto start = build_without((normal.y() > 0.0 ? -1.0 : 1.0) * normal.normalized())) {
+        add(out, std::move(*start));
+      }
+    }
     for (std::size_t r = 0; r < poses_.size(); ++r) {
       for (const PlanePose& pose : poses_[r]) {
         std::vector<Vector3d> ups = from_rim;
@@ -277,7 +285,17 @@ class Builder {
     starts.push_back(std::move(start));
   }
 
-  std::optional<Start> build(std::size_t r, const PlanePose& pose, const Vector3d& up) const {
+  // What the vessel's marks say with a given "up", for each millimetre that the eye stands above
+  // the shelf; see rim_to_shelf_ratio.
+  struct Seen {
+    RimGuess rim;
+    Vector3d plan;
+    Vector3d towards;
+    double sine = 0.0;
+    double ratio = 0.0;
+  };
+
+  std::optional<Seen> seen_with(const Vector3d& up) const {
     const auto rim = rim_in_plane(rays_.rim, up);
     if (!rim) return std::nullopt;
     const Vector3d plan = rim->centre + up;  // the centre's horizontal part
@@ -286,30 +304,12 @@ class Builder {
     const double sine = foot_angle_sine(rays_, up, towards);
     const auto ratio = rim_to_shelf_ratio(rays_, up, plan, sine);
     if (!ratio || !(*ratio > 0.0) || !(*ratio < 0.999)) return std::nullopt;
+    return Seen{*rim, plan, towards, sine, *ratio};
+  }
 
-    const std::size_t rectangles = input_.photo.references.size();
-    const auto shelf_from = [&](const auto& reference, const PlanePose& seat,
-                                const Vector3d& on_shelf) {
-      if (reference.place != Place::kOnGlass) return -up.dot(on_shelf) - reference.riser_mm;
-      Vector3d inward = seat.camera_from_plane.col(2);
-      if (inward.dot(seat.origin_mm) < 0.0) inward = -inward;
-      const double to_axis = inward.dot(seat.origin_mm) + reference.glass_to_axis_mm;
-      const double along = inward.dot(rim->centre);
-      return along > 0.0 ? to_axis / along / *ratio : 0.0;
-    };
-    double shelf = 0.0;  // how far the vessel's shelf is below the eye
-    if (r < rectangles) {
-      const RectangleReference& reference = input_.photo.references[r];
-      const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
-      const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
-      const bool lying = reference.place == Place::kLying;
-      shelf = shelf_from(reference, pose, pose.origin_mm + (lying ? u + v : u) / 2.0);
-    } else {
-      const DiscReference& disc = input_.photo.discs[r - rectangles];
-      const PlanePose seat = seated(disc, pose, up);
-      shelf = shelf_from(disc, seat, seat.origin_mm);
-    }
-    const double q = shelf * *ratio;
+  // The vessel and the camera, with the vessel's shelf `shelf` below the eye.
+  std::optional<Start> vessel_start(const Seen& seen, const Vector3d& up, double shelf) const {
+    const double q = shelf * seen.ratio;
     if (!(shelf > 0.0) || !(q > 0.0) || !std::isfinite(shelf)) return std::nullopt;
 
     Start start;
@@ -317,20 +317,20 @@ class Builder {
     start.setting.glass = input_.photo.glass && input_.photo.glass->thickness_mm > 0.0;
     start.setting.glass_index = input_.photo.glass ? input_.photo.glass->index : 1.0;
     Eigen::Matrix3d axes;  // vessel's axes in the camera frame: x right, y away, z up
-    axes << towards.cross(up), towards, up;
+    axes << seen.towards.cross(up), seen.towards, up;
     start.setting.camera_from_vessel_start = axes;
     State& state = start.state;
     state.camera_from_vessel_start = axes;
     state.focal_start_px = focal_px_;
-    const double distance = q * plan.norm();
+    const double distance = q * seen.plan.norm();
     state.pose = {0.0, 0.0, 0.0, distance, shelf};
     state.lens = {0.0, (priors_.width_px - 1.0) / 2.0, (priors_.height_px - 1.0) / 2.0, 0.0, 0.0};
     state.pane = {0.0, priors_.pane_thickness_mm};
     const Vector3d eye(0.0, -distance, shelf);
 
-    ProfilePoint foot{distance * sine, 0.0};
+    ProfilePoint foot{distance * seen.sine, 0.0};
     if (input_.round_base) foot.radius_mm = 0.0;
-    const ProfilePoint top{q * rim->radius, shelf - q};
+    const ProfilePoint top{q * seen.rim.radius, shelf - q};
     const auto profile =
         Profile::through(rough_profile(rays_, axes.transpose(), eye, foot, top), controls_);
     if (!profile) return std::nullopt;
@@ -344,6 +344,69 @@ class Builder {
       state.controls[3] = 0.0;
     }
 
+    return start;
+  }
+
+  // Without a reference in the picture: the marks give the shape, and the scale follows from the
+  // best known size or distance.
+  std::optional<Start> build_without(const Vector3d& up) const {
+    const auto seen = seen_with(up);
+    if (!seen) return std::nullopt;
+    constexpr double kAnyMm = 1000.0;
+    const auto sketch = vessel_start(*seen, up, kAnyMm);
+    if (!sketch) return std::nullopt;
+    const State& state = sketch->state;
+    const auto found = size_readings(input_.photo, state.controls);
+    if (!found) return std::nullopt;
+    const SizeReadings& readings = *found;
+    double factor = 0.0;
+    double vague = 1e300;  // of the best so far, as a part of itself
+    const auto consider = [&](double known_mm, double sd_mm, double sketched_mm) {
+      if (!(sd_mm / known_mm < vague) || !(sketched_mm > 0.0)) return;
+      vague = sd_mm / known_mm;
+      factor = known_mm / sketched_mm;
+    };
+    for (std::size_t i = 0; i < input_.photo.sizes.size(); ++i) {
+      const KnownSize& size = input_.photo.sizes[i];
+      consider(size.value_mm, size.sd_mm, size_value(readings.sizes[i], state.controls.data()));
+    }
+    for (const KnownDistance& distance : input_.photo.distances) {
+      consider(distance.value_mm, distance.sd_mm,
+               distance_value(readings.height, state.pose.data(), state.controls.data()));
+    }
+    return vessel_start(*seen, up, kAnyMm * factor);
+  }
+
+  std::optional<Start> build(std::size_t r, const PlanePose& pose, const Vector3d& up) const {
+    const auto seen = seen_with(up);
+    if (!seen) return std::nullopt;
+    const std::size_t rectangles = input_.photo.references.size();
+    const auto shelf_from = [&](const auto& reference, const PlanePose& seat,
+                                const Vector3d& on_shelf) {
+      if (reference.place != Place::kOnGlass) return -up.dot(on_shelf) - reference.riser_mm;
+      Vector3d inward = seat.camera_from_plane.col(2);
+      if (inward.dot(seat.origin_mm) < 0.0) inward = -inward;
+      const double to_axis = inward.dot(seat.origin_mm) + reference.glass_to_axis_mm;
+      const double along = inward.dot(seen->rim.centre);
+      return along > 0.0 ? to_axis / along / seen->ratio : 0.0;
+    };
+    double shelf = 0.0;  // how far the vessel's shelf is below the eye
+    if (r < rectangles) {
+      const RectangleReference& reference = input_.photo.references[r];
+      const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
+      const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
+      const bool lying = reference.place == Place::kLying;
+      shelf = shelf_from(reference, pose, pose.origin_mm + (lying ? u + v : u) / 2.0);
+    } else {
+      const DiscReference& disc = input_.photo.discs[r - rectangles];
+      const PlanePose seat = seated(disc, pose, up);
+      shelf = shelf_from(disc, seat, seat.origin_mm);
+    }
+    auto start = vessel_start(*seen, up, shelf);
+    if (!start) return std::nullopt;
+    State& state = start->state;
+    const Eigen::Matrix3d& axes = state.camera_from_vessel_start;
+    const Vector3d eye(0.0, -state.pose[kDistanceMm], state.pose[kEyeHeightMm]);
     for (std::size_t k = 0; k < poses_.size(); ++k) {
       if (poses_[k].empty()) return std::nullopt;
       if (k < rectangles) {

@@ -269,6 +269,19 @@ std::string budget_text(const Answer& answer) {
   return table.text();
 }
 
+std::string monte_carlo_text(const MonteCarlo& checked) {
+  std::string differing;
+  for (const RedrawnSize& size : checked.sizes) {
+    if (!size.differs()) continue;
+    differing += (differing.empty() ? "" : ", ") + std::string(size_words(size.name));
+  }
+  const std::string by = "Checked by redrawing " + std::to_string(checked.draws) + " times (" +
+                         std::to_string(checked.failed) + " failed, seed " +
+                         std::to_string(checked.seed) + "): ";
+  if (differing.empty()) return wrapped("  ", by + "the intervals agree within a fifth.");
+  return wrapped("! ", by + "the redrawn interval is used for " + differing + ".");
+}
+
 }  // namespace
 
 std::string shape_words(const Profile& profile) {
@@ -286,6 +299,7 @@ std::string answer_text(const Measurement& measurement, const std::string& file,
   std::string out = on_one_line(title_of(measurement.project, file)) + "\n";
   out += on_one_line(file) + (photo.empty() ? "" : ", photograph " + on_one_line(photo)) + "\n\n";
   out += sizes_text(measurement, unit);
+  if (measurement.monte_carlo) out += monte_carlo_text(*measurement.monte_carlo);
   out += "\nShape\n" + proportions_text(answer);
   out += "\nWhat limits each size most (share of its doubt)\n" + budget_text(answer);
   out += "\nFit\n" + fit_text(answer.fit) + camera_text(answer.camera, unit);

@@ -134,7 +134,7 @@ void copy_common(const ProjectReference& from, std::size_t number, Reference& to
 // Says why the reference cannot be used, whatever its shape.
 std::optional<Unusable> trouble_of_place(const ProjectReference& reference) {
   if (reference.kind != "rectangle" && reference.kind != "disc") {
-    constexpr std::array kPlanned{"length", "grid", "neighbour", "size", "distance"};
+    constexpr std::array kPlanned{"length", "grid", "neighbour"};
     const bool planned =
         std::find(kPlanned.begin(), kPlanned.end(), reference.kind) != kPlanned.end();
     return Unusable{Code::kCannotBeAnswered,
@@ -207,8 +207,48 @@ std::optional<Unusable> join_disc(const ProjectReference& reference, std::size_t
   return std::nullopt;
 }
 
+// Adds a size of the vessel to the input, or says why it cannot be used.
+std::optional<Unusable> join_size(const ProjectReference& reference, std::size_t number,
+                                  PhotoInput& input) {
+  const std::string say_size =
+      "Say which: \"height\", \"max_diameter\", \"neck_diameter\", \"rim_diameter\" or "
+      "\"base_diameter\".";
+  if (reference.size.empty()) {
+    return Unusable{Code::kCannotBeAnswered, "does not say yet which size of the vessel it gives",
+                    say_size};
+  }
+  const std::optional<SizeName> name = size_of_key(reference.size);
+  if (!name) {
+    return Unusable{Code::kCannotBeAnswered,
+                    "gives the size '" + reference.size + "', which this version does not know",
+                    say_size};
+  }
+  if (!reference.value_mm) {
+    return Unusable{Code::kCannotBeAnswered, "does not give the size yet",
+                    "Give it in millimetres ('value_mm' in a project file)."};
+  }
+  input.sizes.push_back({number, *name, *reference.value_mm,
+                         reference.sd_mm.value_or(kDefaultKnownSizeSdMm), reference.guess});
+  return std::nullopt;
+}
+
+// Adds a measured distance to the input, or says why it cannot be used.
+std::optional<Unusable> join_distance(const ProjectReference& reference, std::size_t number,
+                                      PhotoInput& input) {
+  if (!reference.value_mm) {
+    return Unusable{Code::kCannotBeAnswered, "does not say yet how far away the camera was",
+                    "Give the distance from the lens to the middle of the vessel in millimetres "
+                    "('value_mm' in a project file)."};
+  }
+  input.distances.push_back(
+      {number, *reference.value_mm, reference.sd_mm.value_or(kDefaultDistanceSdMm)});
+  return std::nullopt;
+}
+
 std::optional<Unusable> join_reference(const ProjectReference& reference, std::size_t number,
                                        PhotoInput& input) {
+  if (reference.kind == "size") return join_size(reference, number, input);
+  if (reference.kind == "distance") return join_distance(reference, number, input);
   if (auto trouble = trouble_of_place(reference)) return trouble;
   return reference.kind == "disc" ? join_disc(reference, number, input)
                                   : join_rectangle(reference, number, input);
@@ -231,7 +271,10 @@ std::optional<Problem> join_references(const ProjectPhoto& photo, std::size_t ph
                    photo_words(photo_index) + " has no reference, a thing of known size.",
                    "Mark something whose size you know, such as the label, a card or a coin.", ""};
   }
-  if (input.references.empty() && input.discs.empty()) return first;
+  if (input.references.empty() && input.discs.empty() && input.sizes.empty() &&
+      input.distances.empty()) {
+    return first;
+  }
   notes.insert(notes.end(), unused.begin(), unused.end());
   return std::nullopt;
 }
@@ -346,6 +389,30 @@ Result<Measurement> measure_project(const Project& project, const std::filesyste
   Answer answer = std::move(estimated).value();
   answer.notes.insert(answer.notes.begin(), notes.begin(), notes.end());
   return Measurement{project, measured_photo(project).value(), std::move(answer), *shrinkage};
+}
+
+Result<Measurement> measure_and_redraw(const Project& project, const std::filesystem::path& folder,
+                                       const MonteCarloWishes& wishes, const PhotoProbe& probe) {
+  std::optional<MonteCarlo> found;
+  const auto redraw = [&](const EstimateInput& input) {
+    Result<Answer> estimated = estimate(input);
+    if (!estimated) return estimated;
+    const Result<MonteCarlo> checked = monte_carlo(input, *estimated, wishes);
+    std::vector<Note> notes = estimated.notes();
+    Answer answer = std::move(estimated).value();
+    if (checked.ok()) {
+      found = *checked;
+      take_up(*found, answer);
+    } else {
+      answer.notes.push_back({checked.problem().what + " " + checked.problem().next, true});
+    }
+    return Result<Answer>(std::move(answer), std::move(notes));
+  };
+  Result<Measurement> measured = measure_project(project, folder, probe, redraw);
+  if (!measured) return measured;
+  Measurement measurement = std::move(measured).value();
+  measurement.monte_carlo = std::move(found);
+  return measurement;
 }
 
 }  // namespace potshadow

@@ -11,6 +11,7 @@
 #include "core/result.h"
 #include "estimate/answer.h"
 #include "estimate/input.h"
+#include "estimate/monte_carlo.h"
 #include "photo/probe.h"
 #include "project/project.h"
 
@@ -27,6 +28,7 @@ struct Measurement {
   std::size_t photo_index = 0;              // of the photograph that was measured
   Answer answer;                            // its notes hold all notes, those of loading first
   std::optional<TotalShrinkage> shrinkage;  // of the project's clay
+  std::optional<MonteCarlo> monte_carlo{};  // how the intervals were checked, if they were
 };
 
 // How the facts of a photograph's file are found: probe_photo, or what was read before.
@@ -53,5 +55,11 @@ Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project);
 Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder,
                                     const PhotoProbe& probe = probe_photo,
                                     const Estimator& estimator = {});
+
+// As above, and checks the intervals by redrawing; those that differ are taken up in the answer.
+// Where they cannot be checked a note says so. Slow: some milliseconds a draw.
+Result<Measurement> measure_and_redraw(const Project& project, const std::filesystem::path& folder,
+                                       const MonteCarloWishes& wishes,
+                                       const PhotoProbe& probe = probe_photo);
 
 }  // namespace potshadow

@@ -43,12 +43,13 @@ class KeptObject {
   std::shared_ptr<const Content> content_;
 };
 
-// A thing of known size in a photograph. All kinds are kept; the estimate uses rectangles and
-// discs.
+// What says how big things are: a thing of known size in a photograph, a size of the vessel itself
+// ("size"), or how far the camera stood ("distance"). All kinds are kept; the estimate uses the
+// four named first.
 struct ProjectReference {
-  std::string kind;   // "rectangle", "disc"; kept: length, grid, neighbour, size, distance, others
+  std::string kind;   // "rectangle", "disc", "size", "distance"; kept: length, grid, others
   std::string place;  // "lying", "standing", "leaning", "on-glass"; kept: "beside", others
-  // The rest is read for rectangles and discs only. What is not given yet is empty.
+  // Of these rectangles and discs have all but the last four. What is not given yet is empty.
   std::string object;                 // key of a common object (reference_table.h); may be empty
   std::optional<double> width_mm;     // of a rectangle
   std::optional<double> height_mm;    // of a rectangle
@@ -61,9 +62,20 @@ struct ProjectReference {
   double glass_to_axis_sd_mm = 0.0;
   std::vector<PhotoPoint> corners;  // at most four, in the order of RectangleReference
   std::vector<PhotoPoint> edge;     // "edge_px": points on a disc's edge, anywhere round it
+  // "size" names a size by its key (size_name.h): of the kind "size" only. The value is that size,
+  // or from the lens to the vessel's axis at half height. Its default uncertainty goes by the kind.
+  std::string size;
+  std::optional<double> value_mm;
+  std::optional<double> sd_mm;
+  bool guess = false;  // of the kind "size" only
   KeptObject kept;
   friend bool operator==(const ProjectReference&, const ProjectReference&) = default;
 };
+
+// Catalogues round to the centimetre: 10 mm / sqrt(12). A tape from a lens to a vessel behind glass
+// is good to a centimetre (common practice, no source).
+inline constexpr double kDefaultKnownSizeSdMm = 2.9;
+inline constexpr double kDefaultDistanceSdMm = 10.0;
 
 struct ProjectMarks {
   std::vector<PhotoPoint> rim;

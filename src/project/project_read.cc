@@ -203,6 +203,15 @@ ProjectReference read_reference(const Reader& from) {
   if (reference.kind.empty()) {
     from.complain("'kind' is missing", "Say what the reference is, for example \"rectangle\".");
   }
+  if (reference.kind == "size" || reference.kind == "distance") {
+    if (reference.kind == "size") {
+      reference.size = from.text("size");
+      reference.guess = from.flag("guess", reference.guess);
+    }
+    reference.value_mm = from.number("value_mm");
+    reference.sd_mm = from.number("sd_mm");
+    return reference;
+  }
   const bool rectangle = reference.kind == "rectangle";
   if (!rectangle && reference.kind != "disc") return reference;
   const ProjectReference defaults;
@@ -382,6 +391,7 @@ class Judge {
 // is certain.
 constexpr double kSmallestSizeMm = 0.1;
 constexpr double kLargestMm = 10'000.0;
+constexpr double kFarthestMm = 100'000.0;  // of a camera from what it shows
 
 void judge_reference(const std::string& place, const ProjectReference& reference, Judge& judge) {
   judge.number(place, "width_mm", reference.width_mm, kSmallestSizeMm, kLargestMm);
@@ -392,6 +402,8 @@ void judge_reference(const std::string& place, const ProjectReference& reference
   judge.number(place, "riser_sd_mm", reference.riser_sd_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_mm", reference.glass_to_axis_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, 0.0, kLargestMm);
+  judge.number(place, "value_mm", reference.value_mm, kSmallestSizeMm, kFarthestMm);
+  judge.number(place, "sd_mm", reference.sd_mm, 0.0, kFarthestMm);
   judge.points(place, "corners_px", reference.corners, 4);
   judge.points(place, "edge_px", reference.edge, kMostMarks);
 }

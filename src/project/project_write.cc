@@ -81,6 +81,16 @@ Json reference_json(const ProjectReference& reference) {
     }
     to.set("size_sd_mm", reference.size_sd_mm, defaults.size_sd_mm);
   }
+  const bool size = reference.kind == "size";
+  if (size || reference.kind == "distance") {
+    if (size) to.set_text("size", reference.size);
+    to.set("value_mm", reference.value_mm);
+    to.set("sd_mm", reference.sd_mm);
+    if (size) to.set("guess", reference.guess, defaults.guess);
+    // What is no thing in the picture has no place in it.
+    if (!reference.place.empty() || to.has("place")) to.set_text("place", reference.place);
+    return to.take();
+  }
   to.set_text("place", reference.place);
   if (rectangle || disc) {
     to.set("behind_glass", reference.behind_glass, defaults.behind_glass);

@@ -73,6 +73,25 @@ Json fit_json(const Fit& fit) {
           {"worst", std::move(worst)}};
 }
 
+// Every size that was redrawn, with its interval by first-order propagation and by the draws.
+Json monte_carlo_json(const MonteCarlo& monte_carlo) {
+  Json sizes = Json::object();
+  for (const RedrawnSize& size : monte_carlo.sizes) {
+    const Measured& first = size.first;
+    sizes[std::string(size_key(size.name))] = {
+        {"first_order", {{"sd", first.sd}, {"low95", first.low95}, {"high95", first.high95}}},
+        {"redrawn",
+         {{"mean", size.mean}, {"sd", size.sd}, {"low95", size.low95}, {"high95", size.high95}}},
+        {"draws", size.draws},
+        {"not_redrawn", size.not_redrawn},
+        {"used", size.differs() ? "redrawn" : "first_order"}};
+  }
+  return {{"draws", monte_carlo.draws},
+          {"failed", monte_carlo.failed},
+          {"seed", monte_carlo.seed},
+          {"sizes", std::move(sizes)}};
+}
+
 void add_measurement(const Measurement& measurement, Json& json) {
   const Answer& answer = measurement.answer;
   json["photo"] = measurement.project.photos.at(measurement.photo_index).file;
@@ -112,6 +131,9 @@ void add_measurement(const Measurement& measurement, Json& json) {
                     {"elevation_sd_deg", camera.elevation_sd_deg}};
   json["fit"] = fit_json(answer.fit);
   json["budget"] = budget_json(answer);
+  if (measurement.monte_carlo) {
+    json["monte_carlo"] = monte_carlo_json(*measurement.monte_carlo);
+  }
   Json notes = Json::array();
   for (const Note& note : answer.notes) {
     notes.push_back({{"text", note.text}, {"doubtful", note.doubtful}});

@@ -23,7 +23,8 @@ std::string title_of(const Project& project, const std::string& file);
 
 // Returns the JSON text { "format": 1, "projects": [ ... ] }, one entry a project in their order:
 // the answer, or "problem" with "what" and "next". A size that the vessel does not have is null,
-// and so is everything "wet" without a clay's shrinkage.
+// and so is everything "wet" without a clay's shrinkage. "monte_carlo" is there only where the
+// intervals were checked so.
 std::string report_json(const std::vector<ReportEntry>& entries);
 
 // Returns one line a size under a heading: project,size,value,sd,low95,high95,unit. Lines end in CR

@@ -48,4 +48,8 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
   return request;
 }
 
+std::string iso_date(std::chrono::system_clock::time_point now) {
+  return date_text(now, "%Y-%m-%d");
+}
+
 }  // namespace potshadow

@@ -21,4 +21,7 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
                                  const TotalShrinkage& shrinkage, const SheetChoices& choices,
                                  std::chrono::system_clock::time_point now);
 
+// Returns the day of `now` in UTC as "2026-11-25".
+std::string iso_date(std::chrono::system_clock::time_point now);
+
 }  // namespace potshadow

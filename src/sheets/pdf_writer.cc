@@ -60,4 +60,21 @@ Result<std::string> pdf_of(const std::vector<PageDrawing>& pages, const PdfWords
   return Result<std::string>(std::move(bytes), std::move(notes));
 }
 
+std::optional<std::string> full_date(const std::string& iso) {
+  constexpr std::string_view kShape = "dddd-dd-ddTdd:dd:ddZ";
+  constexpr std::size_t kDayLength = 10;
+  std::string full = iso;
+  if (full.size() == kDayLength) full += "T00:00:00Z";
+  if (full.size() != kShape.size()) return std::nullopt;
+  for (std::size_t i = 0; i < kShape.size(); ++i) {
+    const bool digit = full[i] >= '0' && full[i] <= '9';
+    if (kShape[i] == 'd' ? !digit : full[i] != kShape[i]) return std::nullopt;
+  }
+  const auto two = [&full](std::size_t at) { return (full[at] - '0') * 10 + full[at + 1] - '0'; };
+  const bool sound = two(5) >= 1 && two(5) <= 12 && two(8) >= 1 && two(8) <= 31 && two(11) < 24 &&
+                     two(14) < 60 && two(17) < 60;
+  if (!sound) return std::nullopt;
+  return full;
+}
+
 }  // namespace potshadow

@@ -2,6 +2,7 @@
 // Turns drawn pages into the bytes of a PDF.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -27,5 +28,8 @@ Result<std::string> pdf_of(const std::vector<PageDrawing>& pages, const PdfWords
 // Returns `utf8` with whatever cannot be printed on one line taken out or replaced: control and
 // direction marks go, broken UTF-8 becomes "?", line ends and tabs become spaces.
 std::string printable_text(std::string_view utf8);
+
+// Returns a date or a time in UTC as "2026-11-25T14:30:00Z", or nothing where `iso` is neither.
+std::optional<std::string> full_date(const std::string& iso);
 
 }  // namespace potshadow

@@ -43,6 +43,19 @@ TEST(Options, MeasureTakesProjectsAndOutputs) {
   EXPECT_EQ(full.unit, LengthUnit::kInch);
   EXPECT_EQ(parsed<MeasureOptions>({"measure", "a", "--units", "cm"}).unit, LengthUnit::kCm);
   EXPECT_THAT(parsed<MeasureOptions>({"measure", "--", "--json"}).projects, ElementsAre("--json"));
+  EXPECT_FALSE(full.redraw.has_value());
+  const auto redrawn = parsed<MeasureOptions>({"measure", "a", "--monte-carlo", "1000"}).redraw;
+  ASSERT_TRUE(redrawn.has_value());
+  EXPECT_EQ(redrawn->draws, 1000);
+  EXPECT_EQ(redrawn->seed, 1U);
+  EXPECT_EQ(redrawn->jobs, 0);
+  const auto seeded = parsed<MeasureOptions>({"measure", "a", "--seed", "4294967295", "--jobs", "2",
+                                              "--monte-carlo", "100000"})
+                          .redraw;
+  ASSERT_TRUE(seeded.has_value());
+  EXPECT_EQ(seeded->draws, 100000);
+  EXPECT_EQ(seeded->seed, 4294967295U);
+  EXPECT_EQ(seeded->jobs, 2);
 }
 
 TEST(Options, SheetTakesOneProjectAndItsPaper) {
@@ -93,6 +106,14 @@ TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
       {{"measure", "a", "--units", "yd"}, "The unit 'yd' is not known."},
       {{"measure", "a", "--units", "MM"}, "The unit 'MM' is not known."},
       {{"measure", "a", "--json", "-", "--csv", "-"}, "Both --json and --csv"},
+      {{"measure", "a", "--monte-carlo", "99"}, "'99' of --monte-carlo is not a whole number from"},
+      {{"measure", "a", "--monte-carlo", "100001"}, "from 100 to 100000."},
+      {{"measure", "a", "--monte-carlo", "1e3"}, "'1e3' of --monte-carlo is not a whole number"},
+      {{"measure", "a", "--monte-carlo", "200", "--seed", "-1"}, "'-1' of --seed is not"},
+      {{"measure", "a", "--monte-carlo", "200", "--jobs", "0"}, "'0' of --jobs is not"},
+      {{"measure", "a", "--seed", "2"}, "--seed was given without --monte-carlo."},
+      {{"measure", "a", "--jobs", "2"}, "--jobs was given without --monte-carlo."},
+      {{"sheet", "a", "--output", "x", "--monte-carlo", "200"}, "was not expected here."},
       {{"sheet", "a"}, "It was not said where the template goes."},
       {{"sheet", "--output", "x"}, "No project was named."},
       {{"sheet", "a", "b", "--output", "x"}, "More than one project was named"},
@@ -113,12 +134,13 @@ TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
     }
     ++ran;
   }
-  EXPECT_EQ(ran, 26U);
+  EXPECT_EQ(ran, 34U);
 }
 
 TEST(Options, HelpNamesEveryOptionAndShowsExamples) {
   std::size_t ran = 0;
-  for (const std::string option : {"--units", "--json", "--csv", "--help"}) {
+  for (const std::string option :
+       {"--units", "--json", "--csv", "--monte-carlo", "--seed", "--jobs", "--help"}) {
     EXPECT_THAT(help_of("measure"), HasSubstr("\n  " + option));
     ++ran;
   }
@@ -127,7 +149,7 @@ TEST(Options, HelpNamesEveryOptionAndShowsExamples) {
     EXPECT_THAT(help_of("sheet"), HasSubstr("\n  " + option));
     ++ran;
   }
-  EXPECT_EQ(ran, 10U);
+  EXPECT_EQ(ran, 13U);
   EXPECT_EQ(parsed<ShowText>({"measure", "-h"}).text, help_of("measure"));
   EXPECT_THAT(help_of("measure"), HasSubstr("\"projects\""));
   const std::string all = parsed<ShowText>({"--help"}).text;
@@ -155,7 +177,7 @@ TEST(Options, ExamplesInTheHelpWork) {
       ++ran;
     }
   }
-  EXPECT_EQ(ran, 10U);
+  EXPECT_EQ(ran, 11U);
 }
 
 TEST(Options, HelpFitsATerminal) {

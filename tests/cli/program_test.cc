@@ -165,6 +165,23 @@ TEST_F(Program, JsonGoesToAFileOrToStandardOutputTheSame) {
   EXPECT_THAT(names(), ElementsAre("grey.jpg", "jar.csv", "jar.json", "jar.potshadow"));
 }
 
+TEST_F(Program, IntervalsCanBeChecked) {
+  const Ran first = run({"measure", "jar.potshadow", "--csv", "-"});
+  const Ran one = run({"measure", "jar.potshadow", "--monte-carlo", "100", "--json", "one.json",
+                       "--csv", "one.csv", "--jobs", "1"});
+  EXPECT_EQ(one.exit_code, 0) << one.err;
+  EXPECT_EQ(one.err, "");  // a terminal alone is told how far it is
+  EXPECT_THAT(one.out,
+              HasSubstr("Checked by redrawing 100 times (0 failed, seed 1): the intervals agree"));
+  const Ran two = run(
+      {"measure", "jar.potshadow", "--monte-carlo", "100", "--json", "two.json", "--jobs", "2"});
+  EXPECT_EQ(two.exit_code, 0) << two.err;
+  EXPECT_EQ(two.out, one.out);
+  EXPECT_EQ(content(at("two.json")), content(at("one.json")));
+  EXPECT_THAT(content(at("one.json")), HasSubstr("\"monte_carlo\": {"));
+  EXPECT_EQ(content(at("one.csv")), first.out);  // they agree on this jar, so no figure changes
+}
+
 TEST_F(Program, OneBadProjectDoesNotStopTheRest) {
   put(at("bad.potshadow"), "{");
   const Ran ran =

@@ -97,6 +97,24 @@ TEST(AnswerText, SaysInWordsWhatLimitsAndHowItFits) {
   EXPECT_THAT(text, HasSubstr("\n- A plain note.\n! A \"doubtful\" note.\n"));
 }
 
+TEST(AnswerText, SaysInOneLineWhatTheCheckOfTheIntervalsFound) {
+  Measurement measurement = bowl();
+  EXPECT_THAT(answer_text(measurement, "b.potshadow", LengthUnit::kMm), Not(HasSubstr("redraw")));
+  const Measured height = measurement.answer.sizes[0].measured;
+  RedrawnSize size{SizeName::kHeight, height,        height.value, height.sd,
+                   height.low95,      height.high95, 0.0,          1000};
+  measurement.monte_carlo = MonteCarlo{1000, 3, 7, {size}};
+  EXPECT_THAT(
+      answer_text(measurement, "b.potshadow", LengthUnit::kMm),
+      HasSubstr("\n  Checked by redrawing 1000 times (3 failed, seed 7): the intervals agree "
+                "within a fifth.\n"));
+  measurement.monte_carlo->sizes[0].high95 += 1.0;
+  EXPECT_THAT(
+      answer_text(measurement, "b.potshadow", LengthUnit::kMm),
+      HasSubstr("\n! Checked by redrawing 1000 times (3 failed, seed 7): the redrawn interval "
+                "is used for Height.\n"));
+}
+
 TEST(AnswerText, WildMarksAreNamed) {
   Measurement measurement = bowl();
   measurement.answer.fit.worst[0].off_sd = 9.0;

@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -270,6 +271,60 @@ TEST(EstimateInputOf, DiscsAreTakenToo) {
   EXPECT_EQ(taken.glass_to_axis_mm, 210.0);
   EXPECT_EQ(taken.glass_to_axis_sd_mm, 3.0);
   EXPECT_EQ(taken.edge, disc.edge);
+}
+
+TEST(EstimateInputOf, SizesOfTheVesselAndDistancesAreTakenToo) {
+  Project project = marked_project();
+  ProjectPhoto& photo = project.photos[0];
+  ProjectReference height;
+  height.kind = "size";
+  height.size = "height";
+  height.value_mm = 260.0;
+  height.sd_mm = 5.0;
+  height.guess = true;
+  ProjectReference rim;
+  rim.kind = "size";
+  rim.size = "rim_diameter";
+  rim.value_mm = 120.0;
+  ProjectReference tape;
+  tape.kind = "distance";
+  tape.value_mm = 900.0;
+  photo.references = {height, rim, tape};  // nothing of known size in the picture
+  const Result<EstimateInput> input = estimate_input(project, kData);
+  ASSERT_TRUE(input.ok()) << input.problem().what;
+  EXPECT_EQ(all_notes(input.notes()), "");
+  EXPECT_TRUE(input->photo.references.empty());
+  ASSERT_EQ(input->photo.sizes.size(), 2U);
+  const KnownSize& taken = input->photo.sizes[0];
+  EXPECT_EQ(taken.number, 0U);
+  EXPECT_EQ(taken.name, SizeName::kHeight);
+  EXPECT_EQ(taken.value_mm, 260.0);
+  EXPECT_EQ(taken.sd_mm, 5.0);
+  EXPECT_TRUE(taken.guess);
+  EXPECT_EQ(input->photo.sizes[1].name, SizeName::kRimDiameter);
+  // Rounded to the centimetre: uniform over 10 mm (JCGM 100:2008, 4.3.7).
+  constexpr double kRoundingMm = 0.05;
+  EXPECT_NEAR(input->photo.sizes[1].sd_mm, 10.0 / std::sqrt(12.0), kRoundingMm);
+  EXPECT_FALSE(input->photo.sizes[1].guess);
+  ASSERT_EQ(input->photo.distances.size(), 1U);
+  EXPECT_EQ(input->photo.distances[0].number, 2U);
+  EXPECT_EQ(input->photo.distances[0].value_mm, 900.0);
+  EXPECT_EQ(input->photo.distances[0].sd_mm, 10.0);
+}
+
+TEST(EstimateInputOf, UnfinishedSizesAreNamed) {
+  Project project = marked_project();
+  ProjectReference& known = project.photos[0].references[0];
+  known = {};
+  known.kind = "size";
+  EXPECT_THAT(problem_of(project).what, HasSubstr("does not say yet which size"));
+  known.size = "girth";
+  EXPECT_THAT(problem_of(project).what, HasSubstr("the size 'girth', which this version"));
+  known.size = "height";
+  EXPECT_THAT(problem_of(project).what, HasSubstr("does not give the size yet"));
+  known.kind = "distance";
+  EXPECT_THAT(problem_of(project).what, HasSubstr("how far away the camera was"));
+  EXPECT_EQ(problem_of(project).code, Code::kCannotBeAnswered);
 }
 
 TEST(EstimateInputOf, ReferencesKeepTheirNumberWhenOthersAreLeftOut) {

@@ -250,6 +250,65 @@ TEST(ProjectFile, NewDiscAndTurnedPhotographComeBackTheSame) {
   EXPECT_EQ(project_text(*loaded), text);
 }
 
+TEST(ProjectFile, SizesOfTheVesselAndDistancesComeBackTheSame) {
+  Project project;
+  project.photos.resize(1);
+  ProjectPhoto& photo = project.photos[0];
+  photo.file = "bowl.jpg";
+  photo.references.resize(2);
+  ProjectReference& height = photo.references[0];
+  height.kind = "size";
+  height.size = "height";
+  height.value_mm = 260.0;
+  height.sd_mm = 1.0 / 3.0;
+  height.guess = true;
+  ProjectReference& tape = photo.references[1];
+  tape.kind = "distance";
+  tape.value_mm = 900.0;
+  const std::string text = project_text(project);
+  EXPECT_EQ(Json::parse(text)["photos"][0]["references"],
+            Json::parse(R"([{"kind": "size", "size": "height", "value_mm": 260.0,
+                             "sd_mm": 0.3333333333333333, "guess": true},
+                            {"kind": "distance", "value_mm": 900.0}])"));
+  const Result<Project> loaded = parse_project(text, "jar.potshadow");
+  ASSERT_TRUE(loaded.ok()) << loaded.problem().what;
+  Project back = *loaded;
+  ASSERT_EQ(back.photos.at(0).references.size(), 2U);
+  for (ProjectReference& reference : back.photos[0].references) reference.kept = {};
+  EXPECT_EQ(back.photos[0].references, photo.references);
+  EXPECT_EQ(project_text(*loaded), text);
+}
+
+TEST(ProjectFile, AReferenceOfAKnownSizeKeepsWhatItDoesNotUse) {
+  const std::string text = R"({"potshadow": 1, "photos": [{"file": "a.jpg", "references": [
+      {"source": "catalogue 12", "kind": "size", "size": "height", "value_mm": 260,
+       "place": "lying", "width_mm": "wide"}]}]})";
+  const Result<Project> loaded = parse_project(text, "jar.potshadow");
+  ASSERT_TRUE(loaded.ok()) << loaded.problem().what;
+  EXPECT_EQ(Json::parse(project_text(*loaded)), Json::parse(text));
+  EXPECT_FALSE(loaded->photos[0].references[0].guess);
+}
+
+TEST(ProjectFile, WrongSizesOfTheVesselNameThePlace) {
+  const std::vector<std::pair<std::string, std::string>> cases{
+      {R"("kind": "size", "size": 3)", "'size' should be text, but it is a number."},
+      {R"("kind": "size", "value_mm": "tall")", "'value_mm' should be a number, but it is text."},
+      {R"("kind": "size", "guess": 1)", "'guess' should be true or false, but it is a number."},
+      {R"("kind": "size", "value_mm": -4)", "'value_mm' is -4.0"},
+      {R"("kind": "distance", "value_mm": 900, "sd_mm": -1)", "'sd_mm' is -1.0"}};
+  std::size_t ran = 0;
+  for (const auto& [keys, message] : cases) {
+    const Result<Project> project = parse_project(
+        R"({"potshadow": 1, "photos": [{"file": "a.jpg", "references": [{)" + keys + "}]}]}",
+        "jar.potshadow");
+    ASSERT_FALSE(project.ok()) << keys;
+    EXPECT_THAT(project.problem().what,
+                HasSubstr("In photo 1, reference 1 of 'jar.potshadow', " + message));
+    ++ran;
+  }
+  EXPECT_EQ(ran, 5U);
+}
+
 // What an earlier version wrote says nothing of turns and common objects, and keeps silent.
 TEST(ProjectFile, KeysThatCameLaterAreNotAddedToOldFiles) {
   const std::string old = content(POTSHADOW_SOURCE_DIR "/samples/shelf-jar.potshadow");

@@ -98,6 +98,38 @@ TEST(ReportJson, HoldsEverythingWithEveryDigit) {
   EXPECT_TRUE(project.at("wet_mm").is_null());
   EXPECT_TRUE(project.at("shrinkage_percent_of_wet").is_null());
   EXPECT_TRUE(project.at("wet_capacity_ml").is_null());
+  EXPECT_FALSE(project.contains("monte_carlo"));
+}
+
+TEST(ReportJson, ShowsBothIntervalsWhereTheyWereChecked) {
+  Measurement measurement = bowl();
+  const Measured height = size_of(measurement, SizeName::kHeight);
+  const Measured rim = size_of(measurement, SizeName::kRimDiameter);
+  const double half = height.high95 - height.value;
+  measurement.monte_carlo = MonteCarlo{
+      1000,
+      2,
+      7,
+      {{SizeName::kHeight, height, 80.25, 0.75, height.value - half, height.value + 2.0 * half,
+        0.25, 998},
+       {SizeName::kRimDiameter, rim, rim.value, rim.sd, rim.low95, rim.high95, 0.0, 990}}};
+  const Json json =
+      Json::parse(report_json({{"a.potshadow", measurement}})).at("projects")[0].at("monte_carlo");
+  EXPECT_THAT(keys_of(json), ElementsAre("draws", "failed", "seed", "sizes"));
+  EXPECT_EQ(json.at("draws"), 1000);
+  EXPECT_EQ(json.at("failed"), 2);
+  EXPECT_EQ(json.at("seed"), 7);
+  EXPECT_THAT(keys_of(json.at("sizes")), ElementsAre("height", "rim_diameter"));
+  const Json& checked = json.at("sizes").at("height");
+  EXPECT_EQ(checked.at("first_order").at("sd").get<double>(), height.sd);
+  EXPECT_EQ(checked.at("first_order").at("high95").get<double>(), height.high95);
+  EXPECT_EQ(checked.at("redrawn").at("mean"), 80.25);
+  EXPECT_EQ(checked.at("redrawn").at("sd"), 0.75);
+  EXPECT_EQ(checked.at("redrawn").at("high95").get<double>(), height.value + 2.0 * half);
+  EXPECT_EQ(checked.at("draws"), 998);
+  EXPECT_EQ(checked.at("not_redrawn"), 0.25);
+  EXPECT_EQ(checked.at("used"), "redrawn");
+  EXPECT_EQ(json.at("sizes").at("rim_diameter").at("used"), "first_order");
 }
 
 TEST(ReportJson, WetSizesFollowTheShrinkage) {

@@ -10,6 +10,7 @@
 #include "desktop/session/background.h"
 #include "desktop/session/latest_job.h"
 #include "estimate/estimate.h"
+#include "project/camera_book.h"
 #include "project/report.h"
 #include "project/sheet_request.h"
 
@@ -100,7 +101,8 @@ struct SheetKey {
 
 struct Session::Inside {
   Inside(const UserFolders& folders, const std::function<void()>& wake)
-      : keeper(folders.state),
+      : user(folders),
+        keeper(folders.state),
         decoding(wake),
         adjusting(wake),
         estimating(wake),
@@ -182,6 +184,7 @@ struct Session::Inside {
   void finish_recovery();
 
   // Shared with the works below, which end before these do.
+  const UserFolders user;
   FactsCache cache;
   EstimateMemory memory;  // only the worker of `estimating` uses it
   RecoveryKeeper keeper;  // only the worker of `keeping` uses it
@@ -392,11 +395,11 @@ void Session::Inside::sync_figures() {
 void Session::Inside::start_measuring() {
   measuring = shown;
   figures.busy = busy_with("Working out the sizes");
-  estimating.request([this_cache = &cache, this_memory = &memory, document = shown,
-                      roughly = previewing()](const std::stop_token&) {
-    const auto probe = [this_cache](const fs::path& file) { return this_cache->probe(file); };
+  estimating.request([this, document = shown, roughly = previewing()](const std::stop_token&) {
+    const auto cached = [this](const fs::path& file) { return cache.probe(file); };
+    const PhotoProbe probe = probe_with_own_cameras(user, *document, cached);
     const auto estimator = [&](const EstimateInput& input) {
-      return roughly ? estimate_nearby(input, *this_memory) : estimate(input, this_memory);
+      return roughly ? estimate_nearby(input, memory) : estimate(input, &memory);
     };
     return Estimated{document, measure_project(*document, {}, probe, estimator), roughly};
   });

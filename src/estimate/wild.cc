@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: MIT
+#include "estimate/wild.h"
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "estimate/checks.h"
+
+namespace potshadow::internal {
+namespace {
+
+// Chance alone passes it with one mark in 150,000.
+constexpr double kWild = 4.5;
+// A wild mark drags its neighbours off too; only what is near the worst is judged at once.
+constexpr double kNearWorst = 0.5;
+// A larger part of the marks is no slip of the hand.
+constexpr std::size_t kMostPart = 5;  // one in so many
+// The median of the absolute value of a standard normal variable, upside down.
+constexpr double kMedianToSd = 1.4826;
+
+// Whether every kind keeps as many marks as the estimate needs.
+bool enough_left(const Task& task, const WildMarks& wild) {
+  std::array<std::size_t, 4> left{};
+  for (std::size_t i = 0; i < wild.size(); ++i) {
+    if (!wild[i]) ++left[static_cast<std::size_t>(task.marks[i].kind)];
+  }
+  const auto count = [&](MarkKind kind) { return left[static_cast<std::size_t>(kind)]; };
+  return count(MarkKind::kRim) >= kLeastRimMarks &&
+         (task.input->round_base || count(MarkKind::kBase) >= kLeastBaseMarks) &&
+         count(MarkKind::kLeft) + count(MarkKind::kRight) >= kLeastOutlineMarks;
+}
+
+}  // namespace
+
+std::optional<WildMarks> wild_marks(const Task& task, const State& state, const Linear& linear) {
+  const std::size_t count = task.marks.size();
+  WildMarks wild(count, false);
+  if (linear.jacobian.rows() == 0) return wild;
+  const Eigen::LDLT<Eigen::MatrixXd> factor(linear.jacobian.transpose() * linear.jacobian);
+  const auto used =
+      static_cast<Eigen::Index>(count - static_cast<std::size_t>(std::count(
+                                            task.left_out.begin(), task.left_out.end(), true)));
+  const Eigen::MatrixXd rows = linear.jacobian.topRows(used);
+  const Eigen::MatrixXd spread = factor.solve(rows.transpose());
+  constexpr double kLeastOpen = 0.02;  // below it the mark alone holds its place
+  std::vector<double> off(count, 0.0);
+  std::vector<double> in_use;
+  Eigen::Index row = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    if (is_left_out(task, i)) continue;
+    const double open = std::max(kLeastOpen, 1.0 - rows.row(row).dot(spread.col(row)));
+    off[i] = std::abs(linear.residual(row)) / std::sqrt(open);
+    in_use.push_back(off[i]);
+    ++row;
+  }
+  const auto middle = in_use.begin() + static_cast<std::ptrdiff_t>(in_use.size() / 2);
+  std::nth_element(in_use.begin(), middle, in_use.end());
+  const double limit = kWild * std::max(1.0, kMedianToSd * *middle);
+  const double worst = *std::max_element(off.begin(), off.end());
+  std::vector<double> misfits;
+  if (!task.left_out.empty()) misfits = misfits_px(task, state);
+  std::size_t found = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    if (is_left_out(task, i)) {
+      wild[i] = std::abs(misfits[i]) / task.sd_px > limit;
+    } else {
+      wild[i] = off[i] > std::max(limit, kNearWorst * worst);
+    }
+    if (wild[i]) ++found;
+  }
+  if (found > std::max<std::size_t>(1, count / kMostPart) || !enough_left(task, wild)) {
+    return std::nullopt;
+  }
+  return wild;
+}
+
+std::vector<WildMarks> mirrored(const Task& task, const State& state) {
+  constexpr double kReach = 0.05;  // of the profile's length
+  std::vector<WildMarks> choices;
+  const std::vector<Match> matches = match_marks(task.setting, state, task.marks);
+  for (std::size_t i = 0; i < task.marks.size(); ++i) {
+    const MarkKind kind = task.marks[i].kind;
+    if (!is_left_out(task, i) || (kind != MarkKind::kLeft && kind != MarkKind::kRight)) continue;
+    const MarkKind other = kind == MarkKind::kLeft ? MarkKind::kRight : MarkKind::kLeft;
+    std::size_t nearest = i;
+    double reach = kReach;
+    for (std::size_t j = 0; j < task.marks.size(); ++j) {
+      const double apart = std::abs(matches[j].s - matches[i].s);
+      if (task.marks[j].kind != other || is_left_out(task, j) || !(apart < reach)) continue;
+      reach = apart;
+      nearest = j;
+    }
+    if (nearest == i) continue;
+    WildMarks choice = task.left_out;
+    choice[i] = false;
+    choice[nearest] = true;
+    choices.push_back(std::move(choice));
+  }
+  return choices;
+}
+
+EstimateInput without(const EstimateInput& input, const WildMarks& wild) {
+  EstimateInput out = input;
+  Marks& marks = out.photo.marks;
+  const std::array<std::vector<PhotoPoint>*, 4> lists = {&marks.rim, &marks.base, &marks.left,
+                                                         &marks.right};
+  for (std::vector<PhotoPoint>* list : lists) list->clear();
+  const std::vector<MarkRef> refs = mark_refs(input.photo.marks);
+  for (std::size_t i = 0; i < refs.size(); ++i) {
+    if (!wild[i]) lists[static_cast<std::size_t>(refs[i].kind)]->push_back(refs[i].at);
+  }
+  return out;
+}
+
+}  // namespace potshadow::internal

@@ -1,0 +1,319 @@
+// SPDX-License-Identifier: MIT
+#include "project/camera_book.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <set>
+#include <utility>
+
+#include "core/files.h"
+#include "core/text.h"
+#include "photo/focal.h"
+#include "project/json_text.h"
+#include "project/private_folder.h"
+
+namespace potshadow {
+namespace {
+
+constexpr int kBookVersion = 1;
+constexpr const char* kVersionKey = "potshadow_cameras";
+constexpr const char* kListKey = "cameras";
+constexpr std::uintmax_t kMostBookBytes = std::uintmax_t{4} << 20U;  // some thousands of cameras
+
+std::filesystem::path file_in(const UserFolders& folders) {
+  return folders.config / "cameras.json";
+}
+
+struct TextKey {
+  const char* key;
+  std::string CameraProfile::*member;
+};
+constexpr std::array kTexts{
+    TextKey{"make", &CameraProfile::make}, TextKey{"model", &CameraProfile::model},
+    TextKey{"lens", &CameraProfile::lens}, TextKey{"date", &CameraProfile::date}};
+
+// Numbers, and between what they can be.
+struct NumberKey {
+  const char* key;
+  double CameraProfile::*member;
+  double least;
+  double most;
+};
+constexpr double kMostFocalMm = 10'000.0;  // no lens is longer
+constexpr double kMostBend = 100.0;        // absurd beyond
+constexpr std::array kNumbers{
+    NumberKey{"focal_mm", &CameraProfile::focal_mm, 0.1, kMostFocalMm},
+    NumberKey{"digital_zoom", &CameraProfile::digital_zoom, 0.01, 1000.0},
+    NumberKey{"focal_35mm", &CameraProfile::focal_35mm, 1.0, kMostFocalMm},
+    NumberKey{"focal_35mm_sd", &CameraProfile::focal_35mm_sd, 0.0, kMostFocalMm},
+    NumberKey{"offset_x", &CameraProfile::offset_x, -1.0, 1.0},
+    NumberKey{"offset_x_sd", &CameraProfile::offset_x_sd, 0.0, 1.0},
+    NumberKey{"offset_y", &CameraProfile::offset_y, -2.0, 2.0},
+    NumberKey{"offset_y_sd", &CameraProfile::offset_y_sd, 0.0, 2.0},
+    NumberKey{"k1", &CameraProfile::k1, -kMostBend, kMostBend},
+    NumberKey{"k1_sd", &CameraProfile::k1_sd, 0.0, kMostBend},
+    NumberKey{"k2", &CameraProfile::k2, -kMostBend, kMostBend},
+    NumberKey{"k2_sd", &CameraProfile::k2_sd, 0.0, kMostBend}};
+
+struct CountKey {
+  const char* key;
+  int CameraProfile::*member;
+};
+constexpr double kMostCount = 1e6;
+constexpr std::array kCounts{CountKey{"width_px", &CameraProfile::width_px},
+                             CountKey{"height_px", &CameraProfile::height_px},
+                             CountKey{"pictures", &CameraProfile::pictures}};
+
+// Returns what is in `object` under other keys than `known`, as text; empty if nothing is.
+std::string others_in(const Json& object, const std::set<std::string>& known) {
+  Json rest = Json::object();
+  for (const auto& item : object.items()) {
+    if (!known.contains(item.key())) rest[item.key()] = item.value();
+  }
+  return rest.empty() ? std::string() : json_text(rest);
+}
+
+void add_kept(const std::string& kept, Json& object) {
+  if (kept.empty()) return;
+  const Result<Json> read = parse_json(kept, "kept keys");
+  if (!read || !read->is_object()) return;
+  for (const auto& item : read->items()) {
+    if (!object.contains(item.key())) object[item.key()] = item.value();
+  }
+}
+
+Problem damaged(const std::filesystem::path& file, const std::string& what, Code code) {
+  return {code, "The book of cameras '" + file.string() + "' " + what + ".",
+          "Mend it, or move it away and calibrate your cameras again.", ""};
+}
+
+// Returns the profile in `object`, or the key that cannot be used.
+std::pair<CameraProfile, std::string> profile_of(const Json& object) {
+  CameraProfile profile;
+  std::set<std::string> known;
+  for (const TextKey& text : kTexts) {
+    known.insert(text.key);
+    const auto found = object.find(text.key);
+    if (found == object.end() || !found->is_string()) return {profile, text.key};
+    profile.*text.member = found->get<std::string>();
+  }
+  for (const NumberKey& number : kNumbers) {
+    known.insert(number.key);
+    const auto found = object.find(number.key);
+    if (found == object.end() || !found->is_number()) return {profile, number.key};
+    const double value = found->get<double>();
+    if (!(value >= number.least && value <= number.most)) return {profile, number.key};
+    profile.*number.member = value;
+  }
+  for (const CountKey& count : kCounts) {
+    known.insert(count.key);
+    const auto found = object.find(count.key);
+    if (found == object.end() || !found->is_number_integer()) return {profile, count.key};
+    const double value = found->get<double>();
+    if (!(value >= 1.0 && value <= kMostCount)) return {profile, count.key};
+    profile.*count.member = static_cast<int>(value);
+  }
+  profile.kept = others_in(object, known);
+  return {profile, ""};
+}
+
+// Whether two pictures' sides are in the same proportion, upright or turned by a quarter.
+bool same_proportions(int a_width, int a_height, int b_width, int b_height) {
+  constexpr double kSame = 0.005;  // whole pixels and rounding of small copies
+  const auto ratio = [](int width, int height) {
+    return static_cast<double>(std::max(width, height)) / std::max(1, std::min(width, height));
+  };
+  return std::abs(ratio(a_width, a_height) / ratio(b_width, b_height) - 1.0) <= kSame;
+}
+
+bool same_focal(double a_mm, double b_mm) {
+  constexpr double kSame = 0.005;  // EXIF holds fractions, cameras round them
+  return std::abs(a_mm / b_mm - 1.0) <= kSame;
+}
+
+bool same_zoom(double a, double b) {
+  constexpr double kSame = 0.005;
+  return std::abs(a - b) <= kSame;
+}
+
+}  // namespace
+
+Result<CameraBook> load_camera_book(const UserFolders& folders) {
+  const std::filesystem::path file = file_in(folders);
+  const Result<std::string> bytes = read_file(file, kMostBookBytes);
+  if (!bytes) {
+    if (bytes.problem().code == Code::kFileMissing) return CameraBook();
+    return bytes.problem();
+  }
+  const Result<Json> json = parse_json(*bytes, file.string(), "book of cameras");
+  if (!json) return json.problem();
+  const auto bad = [&](const std::string& what, Code code = Code::kBadFormat) {
+    return damaged(file, what, code);
+  };
+  if (!json->is_object()) return bad("is no book of cameras");
+  const auto version = json->find(kVersionKey);
+  if (version == json->end() || !version->is_number_integer() || version->get<double>() < 1.0) {
+    return bad("is no book of cameras");
+  }
+  if (version->get<double>() > kBookVersion) {
+    return bad("was written by a later version of the program", Code::kNewerVersion);
+  }
+  const auto list = json->find(kListKey);
+  if (list == json->end() || !list->is_array()) return bad("has no list of cameras");
+  CameraBook book;
+  book.kept = others_in(*json, {kVersionKey, kListKey});
+  for (const Json& item : *list) {
+    const std::string name = "camera " + std::to_string(book.cameras.size() + 1);
+    if (!item.is_object()) return bad("has a wrong entry for " + name);
+    auto [profile, wrong] = profile_of(item);
+    if (!wrong.empty()) {
+      return bad("has no usable '" + wrong + "' for " + name, Code::kBadValue);
+    }
+    book.cameras.push_back(std::move(profile));
+  }
+  return book;
+}
+
+Result<Done> save_camera_book(const CameraBook& book, const UserFolders& folders) {
+  Json list = Json::array();
+  for (const CameraProfile& profile : book.cameras) {
+    Json item = Json::object();
+    for (const TextKey& text : kTexts) item[text.key] = profile.*text.member;
+    for (const CountKey& count : kCounts) item[count.key] = profile.*count.member;
+    for (const NumberKey& number : kNumbers) item[number.key] = profile.*number.member;
+    add_kept(profile.kept, item);
+    list.push_back(std::move(item));
+  }
+  Json json = Json::object();
+  json[kVersionKey] = kBookVersion;
+  json[kListKey] = std::move(list);
+  add_kept(book.kept, json);
+  const Result<Done> made = make_private_folder(folders.config);
+  if (!made) return made.problem();
+  return write_file_whole(file_in(folders), json_text(json));
+}
+
+CameraBook with_camera(CameraBook book, const CameraProfile& profile) {
+  const auto same = [&](const CameraProfile& other) {
+    return other.make == profile.make && other.model == profile.model &&
+           other.lens == profile.lens && same_focal(other.focal_mm, profile.focal_mm) &&
+           same_zoom(other.digital_zoom, profile.digital_zoom) &&
+           same_proportions(other.width_px, other.height_px, profile.width_px, profile.height_px);
+  };
+  auto& cameras = book.cameras;
+  cameras.erase(std::remove_if(cameras.begin(), cameras.end(), same), cameras.end());
+  cameras.push_back(profile);
+  return book;
+}
+
+const CameraProfile* camera_for(const CameraBook& book, const PhotoFacts& facts) {
+  if (!facts.exif.focal_length) return nullptr;
+  const CameraProfile* nearest = nullptr;
+  double least = std::numeric_limits<double>::infinity();
+  for (const CameraProfile& profile : book.cameras) {
+    const double focal_mm = facts.exif.focal_length->value;
+    if (profile.make != facts.exif.make || profile.model != facts.exif.model ||
+        profile.lens != facts.exif.lens || !same_focal(focal_mm, profile.focal_mm) ||
+        !same_zoom(facts.exif.digital_zoom.value_or(1.0), profile.digital_zoom) ||
+        !same_proportions(facts.width_px, facts.height_px, profile.width_px, profile.height_px)) {
+      continue;
+    }
+    const double off = std::abs(focal_mm - profile.focal_mm);
+    if (off >= least) continue;
+    least = off;
+    nearest = &profile;
+  }
+  return nearest;
+}
+
+double focal_sd_percent(const CameraProfile& profile) {
+  return std::hypot(100.0 * profile.focal_35mm_sd / profile.focal_35mm, kFocusAndZoomSdPercent);
+}
+
+PhotoProbe probe_with_cameras(const CameraBook& book, const Project& project,
+                              const PhotoProbe& probe) {
+  const std::optional<std::size_t> index = measured_photo(project);
+  if (!index || book.cameras.empty()) return probe;
+  const ProjectPhoto& photo = project.photos[*index];
+  if (photo.focal_35mm || photo.cropped) return probe;
+  return [book, probe](const std::filesystem::path& path) -> Result<PhotoFacts> {
+    Result<PhotoFacts> plain = probe(path);
+    if (!plain) return plain;
+    const CameraProfile* const profile = camera_for(book, *plain);
+    if (profile == nullptr) return plain;
+    PhotoFacts facts = *plain;
+    FocalFromExif focal;
+    focal.focal_35mm = profile->focal_35mm;
+    focal.sd_percent = focal_sd_percent(*profile);
+    focal.digital_zoom = profile->digital_zoom;
+    facts.focal = focal;
+    std::vector<Note> notes = plain.notes();
+    notes.push_back({"The focal length is that of the calibrated camera '" +
+                         camera_words(*profile) + "' at " + fixed_text(profile->focal_mm, 1) +
+                         " mm (35 mm equivalent " + fixed_text(profile->focal_35mm, 2) + " mm, " +
+                         std::to_string(profile->pictures) + " pictures of " + profile->date + ").",
+                     false});
+    return {std::move(facts), std::move(notes)};
+  };
+}
+
+PhotoProbe probe_with_own_cameras(const UserFolders& folders, const Project& project,
+                                  const PhotoProbe& probe) {
+  const Result<CameraBook> book = load_camera_book(folders);
+  if (book) return probe_with_cameras(*book, project, probe);
+  const Note note{book.problem().what + " Calibrated cameras were not used.", true};
+  return [note, probe](const std::filesystem::path& path) -> Result<PhotoFacts> {
+    Result<PhotoFacts> facts = probe(path);
+    if (!facts) return facts;
+    std::vector<Note> notes = facts.notes();
+    notes.push_back(note);
+    return {std::move(facts).value(), std::move(notes)};
+  };
+}
+
+Result<CameraProfile> camera_profile(const LensCalibration& calibration, const PhotoFacts& facts,
+                                     std::size_t pictures, const std::string& date) {
+  if (facts.exif.model.empty() || !facts.exif.focal_length) {
+    return Problem{Code::kCannotBeAnswered,
+                   "The pictures do not say which camera took them at which focal length, so that "
+                   "later photographs could not be told to be its own.",
+                   "Use the files as the camera wrote them, or type the focal length into the "
+                   "project ('focal_35mm').",
+                   ""};
+  }
+  CameraProfile profile;
+  profile.make = facts.exif.make;
+  profile.model = facts.exif.model;
+  profile.lens = facts.exif.lens;
+  profile.focal_mm = facts.exif.focal_length->value;
+  profile.digital_zoom = facts.exif.digital_zoom.value_or(1.0);
+  profile.width_px = calibration.width_px;
+  profile.height_px = calibration.height_px;
+  profile.focal_35mm =
+      focal_35mm_from_px(calibration.focal_px.value, calibration.width_px, calibration.height_px);
+  const double relative_sd = calibration.focal_px.sd / calibration.focal_px.value;
+  profile.focal_35mm_sd = relative_sd * profile.focal_35mm;
+  const double width = calibration.width_px;
+  profile.offset_x = (calibration.cx_px.value - (calibration.width_px - 1) / 2.0) / width;
+  profile.offset_x_sd = calibration.cx_px.sd / width;
+  profile.offset_y = (calibration.cy_px.value - (calibration.height_px - 1) / 2.0) / width;
+  profile.offset_y_sd = calibration.cy_px.sd / width;
+  profile.k1 = calibration.k1.value;
+  profile.k1_sd = calibration.k1.sd;
+  profile.k2 = calibration.k2.value;
+  profile.k2_sd = calibration.k2.sd;
+  profile.date = date;
+  profile.pictures = static_cast<int>(pictures);
+  return profile;
+}
+
+std::string camera_words(const CameraProfile& profile) {
+  if (profile.make.empty() || profile.model.starts_with(profile.make)) return profile.model;
+  return profile.make + " " + profile.model;
+}
+
+}  // namespace potshadow
