@@ -116,10 +116,7 @@ TEST_P(DiscNoise, IntervalsHoldTheTruthInNineteenOfTwentyCases) {
     // Everything that a prior speaks of is drawn from it.
     std::mt19937_64 random(static_cast<std::uint64_t>(9000 + seed));
     std::normal_distribution<double> normal;
-    SyntheticCamera camera;
-    camera.k1 = 0.02 * normal(random);
-    camera.centre_x_px = 0.005 * camera.width_px * normal(random);
-    camera.centre_y_px = 0.005 * camera.width_px * normal(random);
+    const SyntheticCamera camera = testing::camera_from_priors(random, normal);
     constexpr double kTiltSdRad = 0.0087;  // half a degree
     const SyntheticShelf shelf{kTiltSdRad * normal(random), kTiltSdRad * normal(random)};
     EstimateInput input =
@@ -217,13 +214,7 @@ TEST(Disc, IsDrawnWithItsDiameterAndNamesItsMarks) {
 class BadDisc : public ::testing::Test {
  protected:
   BadDisc() : input_(disc_input(Place::kLying, SyntheticCamera{}, {}, 16, 20)) {}
-  void expect(Code code, const std::string& words) {
-    const auto answer = estimate(input_);
-    ASSERT_FALSE(answer.ok());
-    EXPECT_EQ(answer.problem().code, code) << answer.problem().what;
-    EXPECT_NE(answer.problem().what.find(words), std::string::npos) << answer.problem().what;
-    EXPECT_FALSE(answer.problem().next.empty());
-  }
+  void expect(Code code, const std::string& words) { testing::expect_problem(input_, code, words); }
   DiscReference& disc() { return input_.photo.discs.front(); }
   EstimateInput input_;
 };

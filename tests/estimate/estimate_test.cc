@@ -274,13 +274,7 @@ TEST(EstimateNearby, WhatCannotBeAnsweredIsSaidAsByTheWholeEstimate) {
 class BadInput : public ::testing::Test {
  protected:
   BadInput() : input_(noisy_input(load_scene("flared-jar"), 24, 12, 24, 1.0, 1)) {}
-  void expect(Code code, const std::string& words) {
-    const auto answer = estimate(input_);
-    ASSERT_FALSE(answer.ok());
-    EXPECT_EQ(answer.problem().code, code) << answer.problem().what;
-    EXPECT_NE(answer.problem().what.find(words), std::string::npos) << answer.problem().what;
-    EXPECT_FALSE(answer.problem().next.empty());
-  }
+  void expect(Code code, const std::string& words) { testing::expect_problem(input_, code, words); }
   RectangleReference& card() { return input_.photo.references.front(); }
   EstimateInput input_;
 };

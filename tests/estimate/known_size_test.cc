@@ -128,10 +128,7 @@ TEST_P(KnownSizeNoise, IntervalsHoldTheTruthInNineteenOfTwentyCases) {
     // Everything that a prior speaks of is drawn from it.
     std::mt19937_64 random(static_cast<std::uint64_t>(7000 + seed));
     std::normal_distribution<double> normal;
-    SyntheticCamera camera;
-    camera.k1 = 0.02 * normal(random);
-    camera.centre_x_px = 0.005 * camera.width_px * normal(random);
-    camera.centre_y_px = 0.005 * camera.width_px * normal(random);
+    const SyntheticCamera camera = testing::camera_from_priors(random, normal);
     EstimateInput input = synthetic_input(smooth_jar(), camera, 16, 8, 40);
     if (GetParam() != Binding::kRimAndCard) input.photo.references.clear();
     input = testing::with_noise(input, 1.0, static_cast<std::uint64_t>(seed));
@@ -286,13 +283,7 @@ class BadKnownSize : public ::testing::Test {
     input_.photo.sizes = {{0, SizeName::kHeight, kHeightMm, 3.0, false}};
   }
   KnownSize& known() { return input_.photo.sizes.front(); }
-  void expect(Code code, const std::string& words) {
-    const auto answer = estimate(input_);
-    ASSERT_FALSE(answer.ok());
-    EXPECT_EQ(answer.problem().code, code) << answer.problem().what;
-    EXPECT_NE(answer.problem().what.find(words), std::string::npos) << answer.problem().what;
-    EXPECT_FALSE(answer.problem().next.empty());
-  }
+  void expect(Code code, const std::string& words) { testing::expect_problem(input_, code, words); }
   EstimateInput input_;
 };
 

@@ -203,10 +203,7 @@ TEST(Overlay, BandHoldsTheTrueOutlineInNineteenOfTwentyCases) {
     // Lens and principal point are drawn as the priors state them.
     std::mt19937_64 random(static_cast<std::uint64_t>(7000 + seed));
     std::normal_distribution<double> normal;
-    SyntheticCamera camera;
-    camera.k1 = 0.02 * normal(random);
-    camera.centre_x_px = 0.005 * camera.width_px * normal(random);
-    camera.centre_y_px = 0.005 * camera.width_px * normal(random);
+    const SyntheticCamera camera = testing::camera_from_priors(random, normal);
     const auto answer = estimate(testing::with_noise(synthetic_input(profile, camera, 16, 8, 30),
                                                      1.0, static_cast<std::uint64_t>(seed)));
     ASSERT_TRUE(answer.ok()) << "seed " << seed << ": " << answer.problem().what;

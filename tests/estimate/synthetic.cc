@@ -1,11 +1,15 @@
 // SPDX-License-Identifier: MIT
 #include "estimate/synthetic.h"
 
+#include <gtest/gtest.h>
+
 #include <array>
 #include <cmath>
 #include <numbers>
 #include <optional>
 #include <random>
+
+#include "estimate/estimate.h"
 
 namespace potshadow::testing {
 namespace {
@@ -88,6 +92,15 @@ bool stopped(const std::vector<ProfilePoint>& profile, const Vec& eye, const Vec
 }
 
 }  // namespace
+
+SyntheticCamera camera_from_priors(std::mt19937_64& random,
+                                   std::normal_distribution<double>& normal) {
+  SyntheticCamera camera;
+  camera.k1 = 0.02 * normal(random);
+  camera.centre_x_px = 0.005 * camera.width_px * normal(random);
+  camera.centre_y_px = 0.005 * camera.width_px * normal(random);
+  return camera;
+}
 
 EstimateInput synthetic_input(const std::vector<ProfilePoint>& profile,
                               const SyntheticCamera& camera, std::size_t rim, std::size_t base,
@@ -204,6 +217,14 @@ EstimateInput with_noise(EstimateInput input, double sd_px, std::uint64_t seed) 
     focal.focal_35mm *= 1.0 + focal.sd_percent / 100.0 * normal(random);
   }
   return input;
+}
+
+void expect_problem(const EstimateInput& input, Code code, const std::string& words) {
+  const auto answer = estimate(input);
+  ASSERT_FALSE(answer.ok());
+  EXPECT_EQ(answer.problem().code, code) << answer.problem().what;
+  EXPECT_NE(answer.problem().what.find(words), std::string::npos) << answer.problem().what;
+  EXPECT_FALSE(answer.problem().next.empty());
 }
 
 }  // namespace potshadow::testing

@@ -3,8 +3,11 @@
 #pragma once
 
 #include <cstdint>
+#include <random>
+#include <string>
 #include <vector>
 
+#include "core/result.h"
 #include "core/units.h"
 #include "estimate/input.h"
 
@@ -23,6 +26,11 @@ struct SyntheticCamera {
   double centre_x_px = 0.0;  // of the principal point, from the middle of the picture
   double centre_y_px = 0.0;
 };
+
+// Returns a camera whose bending and middle are drawn as the estimate's priors state them: k1 with
+// 0.02, the principal point with 0.5 % of the width.
+SyntheticCamera camera_from_priors(std::mt19937_64& random,
+                                   std::normal_distribution<double>& normal);
 
 // Returns the marks that the camera sees of the vessel turned from `profile` (base first, dense),
 // and of a card of 120 x 80 mm lying beside it: `rim` round the rim, `base` along the front of the
@@ -54,5 +62,9 @@ VesselPoint in_axis_plane(const SyntheticCamera& camera, const PhotoPoint& pixel
 // Returns the input with `sd_px` of noise on every mark, corner and edge point, and the stated
 // focal length off by as much as it says.
 EstimateInput with_noise(EstimateInput input, double sd_px, std::uint64_t seed);
+
+// Expects that the input has no answer, for that reason and in words that hold `words`, with
+// advice.
+void expect_problem(const EstimateInput& input, Code code, const std::string& words);
 
 }  // namespace potshadow::testing

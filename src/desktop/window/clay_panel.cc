@@ -32,16 +32,16 @@ std::optional<TotalShrinkage> shrinkage_of(const ProjectClay& clay) {
 
 void fields(Frame& frame, const ProjectClay& now) {
   ProjectClay clay = now;
-  const auto name = kit::text(
-      frame, "Clay", clay.name,
-      {.tooltip = "Its name, as it is to stand on the template.", .placeholder = "Buff mix"});
+  const auto name =
+      kit::text(frame, "Clay", clay.name,
+                {.tooltip = "Its name, as it is to stand on the template.", .hint = "Buff mix"});
   if (name) clay.name = *name;
   const std::string percent = clay.shrinkage_percent ? typed_text(*clay.shrinkage_percent, 2) : "";
   const auto shrinkage = kit::text(
       frame, "Shrinkage, of the wet length", percent,
       {.unit = "%",
        .tooltip = "In all, from wet to fired, along a line. 12 means that 100 mm wet become 88.",
-       .placeholder = "not known"});
+       .hint = "not known"});
   if (shrinkage && blank(*shrinkage)) {
     clay.shrinkage_percent.reset();
   } else if (shrinkage) {

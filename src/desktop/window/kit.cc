@@ -66,8 +66,7 @@ Typed typed_field(Frame& frame, const std::string& label, const std::string& val
     room -= ImGui::CalcTextSize(look.unit.c_str()).x + ImGui::GetStyle().ItemInnerSpacing.x;
   }
   ImGui::SetNextItemWidth(room);
-  ImGui::InputTextWithHint(id.c_str(), look.placeholder.c_str(), &text,
-                           ImGuiInputTextFlags_AutoSelectAll);
+  ImGui::InputTextWithHint(id.c_str(), look.hint.c_str(), &text, ImGuiInputTextFlags_AutoSelectAll);
   Typed typed;
   if (ImGui::IsItemDeactivatedAfterEdit()) {
     typed = {true, text};
@@ -246,8 +245,8 @@ std::optional<std::string> text(Frame& frame, const std::string& label, const st
 bool live_text(Frame& frame, const std::string& label, std::string& value, const FieldLook& look) {
   field_label(frame, label);
   ImGui::SetNextItemWidth(width_of(frame, look.width, label));
-  const bool entered = ImGui::InputTextWithHint(("##" + label).c_str(), look.placeholder.c_str(),
-                                                &value, ImGuiInputTextFlags_EnterReturnsTrue);
+  const bool entered = ImGui::InputTextWithHint(("##" + label).c_str(), look.hint.c_str(), &value,
+                                                ImGuiInputTextFlags_EnterReturnsTrue);
   field_border(frame);
   describe_last(frame, shown(label).empty() ? label : shown(label));
   tip(frame, look.tooltip);

@@ -43,9 +43,9 @@ bool check(Frame& frame, const std::string& label, bool& value, const std::strin
 struct FieldLook {
   std::string unit{};  // shown after the field
   std::string tooltip{};
-  int decimals = 2;           // at most; trailing zeros are left out
-  std::string placeholder{};  // shown while empty
-  double width = -1.0;        // as ButtonLook
+  int decimals = 2;     // at most; trailing zeros are left out
+  std::string hint{};   // shown while empty
+  double width = -1.0;  // as ButtonLook
 };
 // Returns the number once it has been typed and left or Enter pressed; an empty inner optional
 // where the field was emptied. Texts that are no number leave the value and say so in the status.

@@ -72,7 +72,7 @@ void lens(Frame& frame, const ProjectPhoto& photo) {
        .tooltip = "Leave it empty to use what the file says; without either it is found from the "
                   "marks. 35 mm film shows what most cameras call their equivalent.",
        .decimals = 1,
-       .placeholder = file_says ? typed_text(facts->focal->focal_35mm, 1) : "not known"});
+       .hint = file_says ? typed_text(facts->focal->focal_35mm, 1) : "not known"});
   if (focal) {
     if (*focal && !(**focal > 0.0 && **focal <= kLongestFocal)) {
       kit::complain(frame, "That is not the focal length of a camera's lens.",
@@ -221,7 +221,7 @@ void vessel(Frame& frame) {
   kit::heading(frame, "Vessel");
   const auto name =
       kit::text(frame, "Name of the vessel", frame.document().name,
-                {.tooltip = "Stands on the template and in reports.", .placeholder = "Shelf jar"});
+                {.tooltip = "Stands on the template and in reports.", .hint = "Shelf jar"});
   if (name) frame.ask(Perform{SetName{*name}});
   const std::string& notes = frame.document().notes;
   if (!kit::fold(frame, "Notes", !notes.empty())) return;

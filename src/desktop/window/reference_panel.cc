@@ -158,7 +158,7 @@ void object_line(Frame& frame, const CommonObject& object) {
 void common_list(Frame& frame) {
   kit::live_text(frame, "Search the common objects", frame.state.object_search,
                  {.tooltip = "Bank cards, paper, coins and other things of known size.",
-                  .placeholder = "card, coin, A4 …"});
+                  .hint = "card, coin, A4 …"});
   const std::string search = frame.state.object_search;
   const bool all = search.find_first_not_of(' ') == std::string::npos;
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing,
