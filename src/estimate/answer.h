@@ -77,16 +77,57 @@ struct Fit {
   std::vector<MarkResidual> worst;  // worst first, at most five
 };
 
-struct Answer {
-  std::vector<MeasuredSize> sizes;  // those the vessel has, in the order of SizeName
-  std::vector<Proportion> proportions;
-  Profile profile;
-  std::vector<ProfileRow> rows;  // base first
+// What one photograph says of its camera, and the fit drawn over it.
+struct PhotoAnswer {
   CameraAnswer camera;
-  Fit fit;
   Overlay overlay;
-  std::vector<Note> notes;
-  bool scale_is_guess = false;  // every size hangs on a guessed one
+};
+
+// What the sizes hang on.
+enum class ScaleSource {
+  kKnown,
+  kGuess,  // nothing but guesses
+  kNone    // nothing: proportions only, and the profile in percent of the vessel's height
+};
+
+// How far the vessel's plan is from a circle, as the difference between its widest and narrowest
+// diameter in percent of their mean.
+struct OutOfRound {
+  Measured percent;
+};
+
+// How left and right outlines differ. Lengths square to the axis.
+struct Uneven {
+  Measured lean_deg;           // of the vessel against its foot, positive to the right as seen
+  double widest_mm = 0.0;      // largest difference left after the lean: left outline farther out
+  double widest_sd_mm = 0.0;   //   where positive
+  double at_height_mm = 0.0;   // where it is
+  bool beyond_chance = false;  // whether either is more than the marks' scatter explains
+};
+
+// One thing to do, and the interval it would give.
+struct Advice {
+  std::string what;  // "Measure how high the riser is, to a millimetre"
+  SizeName size = SizeName::kHeight;
+  double sd_now = 0.0;
+  double sd_then = 0.0;
+  DoubtSource source = DoubtSource::kMarks;  // what it lessens
+  double source_sd = 0.0;                    // the standard uncertainty to reach, in its own unit
+  std::size_t reference = 0;                 // number of the reference it is about, if it is
+};
+
+struct Answer {
+  std::vector<MeasuredSize> sizes{};  // those the vessel has, in the order of SizeName
+  std::vector<Proportion> proportions{};
+  Profile profile;
+  std::vector<ProfileRow> rows{};     // base first
+  std::vector<PhotoAnswer> photos{};  // one a photograph of the input, in its order
+  Fit fit{};
+  ScaleSource scale = ScaleSource::kKnown;
+  std::optional<OutOfRound> out_of_round{};  // three directions or more show it
+  std::optional<Uneven> uneven{};            // both outlines marked
+  std::vector<Advice> advice{};              // what narrows the widest interval most, best first
+  std::vector<Note> notes{};
 };
 
 // Returns the size, or null where the vessel has none (no neck, no foot).

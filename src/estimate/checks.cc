@@ -28,7 +28,7 @@ bool in_range(double value, double low, double high) {
 }
 
 Finding check_numbers(const EstimateInput& input) {
-  const PhotoInput& photo = input.photo;
+  const PhotoInput& photo = input.photos.front();
   constexpr int kMostPx = 100000;
   if (photo.width_px < 1 || photo.height_px < 1 || photo.width_px > kMostPx ||
       photo.height_px > kMostPx) {
@@ -40,7 +40,7 @@ Finding check_numbers(const EstimateInput& input) {
     return bad_value("The focal length is not one a camera can have.",
                      "Give the 35 mm equivalent, for most phones between 13 and 120.");
   }
-  if (!in_range(photo.k1_sd, 0.0, 0.5)) {
+  if (!in_range(photo.lens.k1_sd, 0.0, 0.5)) {
     return bad_value("The doubt about lens distortion is out of range.", "Use 0.02.");
   }
   if (photo.glass && (!in_range(photo.glass->thickness_mm, 0.0, 200.0) ||
@@ -95,11 +95,11 @@ std::string counted(std::size_t count, const std::string& where) {
 }
 
 Finding check_marks(const EstimateInput& input) {
-  const Marks& marks = input.photo.marks;
+  const Marks& marks = input.photos.front().marks;
   for (const auto& [list, kind] :
        {std::pair{&marks.rim, "rim"}, std::pair{&marks.base, "foot"},
         std::pair{&marks.left, "left"}, std::pair{&marks.right, "right"}}) {
-    if (auto found = check_mark_list(*list, kind, input.photo)) return found;
+    if (auto found = check_mark_list(*list, kind, input.photos.front())) return found;
   }
   const auto too_few = [](std::string what, std::string next) {
     return Problem{Code::kTooFewMarks, std::move(what), std::move(next), ""};
@@ -310,28 +310,28 @@ std::string reference_words(std::size_t number) {
 
 Result<Done> check_input(const EstimateInput& input) {
   if (auto found = check_numbers(input)) return *found;
-  if (input.photo.references.empty() && input.photo.discs.empty() && input.photo.sizes.empty() &&
-      input.photo.distances.empty()) {
+  if (input.photos.front().references.empty() && input.photos.front().discs.empty() &&
+      input.photos.front().sizes.empty() && input.photos.front().distances.empty()) {
     return Problem{Code::kCannotBeAnswered, "Nothing of known size is marked in the photograph.",
                    "Mark the four corners of a card, label or sheet of known size, or the edge of "
                    "a coin, or give a size of the vessel from a catalogue.",
                    ""};
   }
-  for (const RectangleReference& reference : input.photo.references) {
-    if (auto found = check_rectangle(reference, input.photo)) return *found;
+  for (const RectangleReference& reference : input.photos.front().references) {
+    if (auto found = check_rectangle(reference, input.photos.front())) return *found;
   }
-  for (const DiscReference& disc : input.photo.discs) {
-    if (auto found = check_disc(disc, input.photo)) return *found;
+  for (const DiscReference& disc : input.photos.front().discs) {
+    if (auto found = check_disc(disc, input.photos.front())) return *found;
   }
-  for (const KnownSize& size : input.photo.sizes) {
+  for (const KnownSize& size : input.photos.front().sizes) {
     if (auto found = check_size(size, input.round_base)) return *found;
   }
-  for (const KnownDistance& distance : input.photo.distances) {
+  for (const KnownDistance& distance : input.photos.front().distances) {
     if (auto found = check_distance(distance)) return *found;
   }
   if (auto found = check_marks(input)) return *found;
   std::vector<Note> notes;
-  const Marks& marks = input.photo.marks;
+  const Marks& marks = input.photos.front().marks;
   if (marks.left.empty() || marks.right.empty()) {
     notes.push_back({std::string("Only the ") + (marks.left.empty() ? "right" : "left") +
                          " outline is marked, so the sizes are less certain. Mark the other side "

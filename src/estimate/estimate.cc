@@ -137,7 +137,7 @@ std::vector<MarkResidual> all_marks_of(const Task& task) {
     all.push_back({kNames[static_cast<std::size_t>(mark.kind)] + std::to_string(mark.number + 1),
                    {mark.kind, 0, mark.number}});
   }
-  const PhotoInput& photo = task.input->photo;
+  const PhotoInput& photo = task.input->photos.front();
   const bool several = photo.references.size() + photo.discs.size() > 1;
   const auto add = [&](std::size_t reference, const char* word, std::size_t count) {
     const std::string name = several ? reference_words(reference) + " " + word : word;
@@ -155,7 +155,7 @@ std::vector<MarkResidual> worst_marks(const Task& task, const std::vector<double
   POTSHADOW_CHECK(all.size() == misfits.size());
   for (std::size_t i = 0; i < all.size(); ++i) {
     all[i].off_px = std::abs(misfits[i]);
-    all[i].off_sd = all[i].off_px / task.input->photo.marks.sd_px;
+    all[i].off_sd = all[i].off_px / task.input->photos.front().marks.sd_px;
   }
   std::sort(all.begin(), all.end(),
             [](const MarkResidual& a, const MarkResidual& b) { return a.off_px > b.off_px; });
@@ -210,7 +210,7 @@ std::string mm_text(double mm) {
 
 // A known neck binds nothing where the marks show none.
 std::optional<Problem> no_neck(const EstimateInput& input, const Profile& profile) {
-  const std::vector<KnownSize>& known = input.photo.sizes;
+  const std::vector<KnownSize>& known = input.photos.front().sizes;
   const auto neck = std::find_if(known.begin(), known.end(), [](const KnownSize& size) {
     return size.name == SizeName::kNeckDiameter;
   });
@@ -226,17 +226,17 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
                            const std::vector<Note>& earlier) {
   std::vector<Note> notes = earlier;
   notes.insert(notes.end(), answer.notes.begin(), answer.notes.end());
-  if (!input.photo.focal) {
+  if (!input.photos.front().focal) {
     notes.push_back(
         {"The photograph's focal length is not known, so it was worked out from the "
          "marks. Give the 35 mm equivalent for narrower intervals.",
          true});
   }
-  for (const KnownSize& size : input.photo.sizes) {
+  for (const KnownSize& size : input.photos.front().sizes) {
     if (!size.guess) continue;
     const std::string guess = small_size_words(size.name) + ", " + mm_text(size.value_mm) +
                               " give or take " + mm_text(size.sd_mm);
-    if (answer.scale_is_guess) {
+    if (answer.scale == ScaleSource::kGuess) {
       notes.push_back({"The scale is a guess: every size hangs on the guessed " + guess +
                            ". Mark something of known size to be sure.",
                        true});
@@ -278,8 +278,8 @@ Problem not_settled(const char* detail) {
 
 std::vector<LeanDoubt> lean_doubts(const EstimateInput& input, const State& state) {
   std::vector<LeanDoubt> doubts;
-  for (std::size_t d = 0; d < input.photo.discs.size(); ++d) {
-    doubts.push_back(lean_doubt(state, input.photo.discs[d], d));
+  for (std::size_t d = 0; d < input.photos.front().discs.size(); ++d) {
+    doubts.push_back(lean_doubt(state, input.photos.front().discs[d], d));
   }
   return doubts;
 }
@@ -287,19 +287,21 @@ std::vector<LeanDoubt> lean_doubts(const EstimateInput& input, const State& stat
 // Tries every start with few control points and some of the marks; the best cost wins.
 Result<Candidate> coarse(const EstimateInput& input, const Priors& priors) {
   std::vector<double> focals;
-  if (input.photo.focal) {
-    focals = {input.photo.focal->focal_35mm};
+  if (input.photos.front().focal) {
+    focals = {input.photos.front().focal->focal_35mm};
   } else {
     focals = {26.0, 45.0, 75.0};  // the prior then is wide
   }
   // Rough starts with precise marks would crumple the profile, so the marks count as rough at
   // first.
-  const double rough_sd = std::max(input.photo.marks.sd_px, kRoughMarks * priors.width_px);
-  const std::vector<MarkRef> few_marks = thinned(mark_refs(input.photo.marks), kCoarseMarks);
+  const double rough_sd = std::max(input.photos.front().marks.sd_px, kRoughMarks * priors.width_px);
+  const std::vector<MarkRef> few_marks =
+      thinned(mark_refs(input.photos.front().marks), kCoarseMarks);
   std::vector<Candidate> candidates;
   Problem no_start;
   for (const double focal : focals) {
-    const double focal_px = focal_px_from_35mm(focal, input.photo.width_px, input.photo.height_px);
+    const double focal_px =
+        focal_px_from_35mm(focal, input.photos.front().width_px, input.photos.front().height_px);
     auto found = starts(input, priors, focal_px, kCoarseControls);
     if (!found) {
       no_start = found.problem();
@@ -333,9 +335,9 @@ Result<Solved> fine(const EstimateInput& input, Candidate start, WildMarks left_
   if (!state) return state.problem();
   Solved solved{std::move(start.task), std::move(state).value(), {}};
   auto& [task, found, smoothness] = solved;
-  const double sd_px = input.photo.marks.sd_px;
+  const double sd_px = input.photos.front().marks.sd_px;
   task.input = &input;
-  task.marks = mark_refs(input.photo.marks);
+  task.marks = mark_refs(input.photos.front().marks);
   task.left_out = std::move(left_out);
   task.lean_doubts = lean_doubts(input, start.state);
   smoothness.sd_mm = std::max(0.02, second_differences(found.controls).norm() /
@@ -415,8 +417,8 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
     }
   }
   answer.fit = fit;
-  answer.overlay = overlay_of(task, state, answer, *posterior, inflation);
-  answer.scale_is_guess = scale_is_guess(input.photo);
+  answer.photos.front().overlay = overlay_of(task, state, answer, *posterior, inflation);
+  answer.scale = scale_is_guess(input.photos.front()) ? ScaleSource::kGuess : ScaleSource::kKnown;
   answer.notes = notes_of(answer, input, earlier);
   if (auto note = left_out_note(task, state)) answer.notes.push_back(std::move(*note));
   if (inflation > 1.0) {
@@ -430,8 +432,8 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
 
 // Whether a solution is of nearly the same problem: all but the marks' places is alike.
 bool starts_from(const EstimateInput& input, const EstimateInput& before) {
-  const PhotoInput& now = input.photo;
-  const PhotoInput& then = before.photo;
+  const PhotoInput& now = input.photos.front();
+  const PhotoInput& then = before.photos.front();
   const auto alike = [](const auto& a, const auto& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
       return x.number == y.number && x.place == y.place;
@@ -555,7 +557,7 @@ std::optional<Disagreement> disagreement(const EstimateInput& rest, const KnownS
         std::hypot(read->measured.sd, size_sd(*size, rest.out_of_round_percent / 100.0));
     const double sigmas = std::abs(read->measured.value - size->value_mm) / sd;
     if (!(sigmas > kTooFar)) return std::nullopt;
-    return Disagreement{sigmas, rest_words(rest.photo, "says the ", "say the ") +
+    return Disagreement{sigmas, rest_words(rest.photos.front(), "says the ", "say the ") +
                                     small_size_words(size->name) + " is " +
                                     mm_text(read->measured.value) +
                                     (size->guess ? ", the guess " : ", the catalogue ") +
@@ -564,13 +566,13 @@ std::optional<Disagreement> disagreement(const EstimateInput& rest, const KnownS
   // The scale carries the distance: its share of doubt is the height's, at least.
   const MeasuredSize* height = find_size(found->answer, SizeName::kHeight);
   if (height == nullptr) return std::nullopt;
-  const CameraAnswer& camera = found->answer.camera;
+  const CameraAnswer& camera = found->answer.photos.front().camera;
   const double part = std::hypot(height->measured.sd / height->measured.value,
                                  camera.focal_35mm_sd / camera.focal_35mm);
   const double sd = std::hypot(part * camera.distance_mm, distance_sd(*distance));
   const double sigmas = std::abs(camera.distance_mm - distance->value_mm) / sd;
   if (!(sigmas > kTooFar)) return std::nullopt;
-  return Disagreement{sigmas, rest_words(rest.photo, "puts", "put") + " the camera " +
+  return Disagreement{sigmas, rest_words(rest.photos.front(), "puts", "put") + " the camera " +
                                   mm_text(camera.distance_mm) +
                                   " from the vessel, the measured distance is " +
                                   mm_text(distance->value_mm) + beyond};
@@ -579,7 +581,7 @@ std::optional<Disagreement> disagreement(const EstimateInput& rest, const KnownS
 // Returns the sentence on the known size or distance that disagrees most with all the rest; none
 // where nothing does, or where there is no rest. Each is judged by an estimate without it.
 std::optional<std::string> worst_disagreement(const EstimateInput& input) {
-  const PhotoInput& photo = input.photo;
+  const PhotoInput& photo = input.photos.front();
   const std::size_t known = photo.sizes.size() + photo.distances.size();
   if (known == 0 || known + photo.references.size() + photo.discs.size() < 2) return std::nullopt;
   std::optional<Disagreement> worst;
@@ -588,12 +590,14 @@ std::optional<std::string> worst_disagreement(const EstimateInput& input) {
   };
   for (std::size_t i = 0; i < photo.sizes.size(); ++i) {
     EstimateInput rest = input;
-    rest.photo.sizes.erase(rest.photo.sizes.begin() + static_cast<std::ptrdiff_t>(i));
+    rest.photos.front().sizes.erase(rest.photos.front().sizes.begin() +
+                                    static_cast<std::ptrdiff_t>(i));
     keep(disagreement(rest, &photo.sizes[i], nullptr));
   }
   for (std::size_t i = 0; i < photo.distances.size(); ++i) {
     EstimateInput rest = input;
-    rest.photo.distances.erase(rest.photo.distances.begin() + static_cast<std::ptrdiff_t>(i));
+    rest.photos.front().distances.erase(rest.photos.front().distances.begin() +
+                                        static_cast<std::ptrdiff_t>(i));
     keep(disagreement(rest, nullptr, &photo.distances[i]));
   }
   if (!worst) return std::nullopt;
@@ -644,15 +648,17 @@ Result<Answer> estimate_nearby(const EstimateInput& input, EstimateMemory& memor
   const auto before = memory.inside_;
   if (before == nullptr || !starts_from(input, before->input)) return estimate(input, &memory);
   // What is left out is known by its number.
-  if (!same(before->left_out, {}) && !same_counts(input.photo.marks, before->input.photo.marks)) {
+  if (!same(before->left_out, {}) &&
+      !same_counts(input.photos.front().marks, before->input.photos.front().marks)) {
     return estimate(input, &memory);
   }
   const auto checked = check_input(input);
   if (!checked) return checked.problem();
-  Solved solved{{&input, before->setting, priors_of(input), mark_refs(input.photo.marks),
-                 input.photo.marks.sd_px, lean_doubts(input, before->state), before->left_out},
-                before->state,
-                before->smoothness};
+  Solved solved{
+      {&input, before->setting, priors_of(input), mark_refs(input.photos.front().marks),
+       input.photos.front().marks.sd_px, lean_doubts(input, before->state), before->left_out},
+      before->state,
+      before->smoothness};
   if (solve(solved.task, solved.smoothness, kFineSteps, solved.state).usable) {
     solved.smoothness = chosen_smoothness(solved.task, solved.state, solved.smoothness);
     if (solve(solved.task, solved.smoothness, kSettleSteps, solved.state).usable &&

@@ -78,9 +78,10 @@ Seen seen_of(const Overlay& overlay) {
 class Redraw {
  public:
   Redraw(const EstimateInput& input, const Answer& first)
-      : input_(input), seen_(seen_of(first.overlay)) {
-    const PhotoInput& photo = input.photo;
-    focal_px_ = focal_px_from_35mm(first.camera.focal_35mm, photo.width_px, photo.height_px);
+      : input_(input), seen_(seen_of(first.photos.front().overlay)) {
+    const PhotoInput& photo = input.photos.front();
+    focal_px_ =
+        focal_px_from_35mm(first.photos.front().camera.focal_35mm, photo.width_px, photo.height_px);
     // As for the first-order intervals: marks that scatter more than stated count as less precise.
     const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * std::max(1, first.fit.marks));
     const double scatter = first.fit.scatter_ratio;
@@ -92,7 +93,7 @@ class Redraw {
   EstimateInput drawn(DrawRandom& random, double size) const {
     const auto off = [&](double sd) { return size * sd * random.normal(); };
     EstimateInput out = input_;
-    PhotoInput& photo = out.photo;
+    PhotoInput& photo = out.photos.front();
     if (photo.focal) photo.focal->focal_35mm *= std::exp(off(photo.focal->sd_percent / 100.0));
     if (photo.glass) {
       photo.glass->thickness_mm =
@@ -124,7 +125,7 @@ class Redraw {
 
     // Marks that move together are a principal point that moves the other way; and marks that move
     // towards it by the cube of their distance are a distortion.
-    const double k1 = off(photo.k1_sd);
+    const double k1 = off(photo.lens.k1_sd);
     const PhotoPoint shift{off(centre_sd_px_), off(centre_sd_px_)};
     const auto move = [&](PhotoPoint& mark) {
       const double x = mark.x_px - (photo.width_px - 1.0) / 2.0;

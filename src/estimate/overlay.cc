@@ -202,7 +202,7 @@ class Drawer {
 
   std::vector<ReferenceOverlay> references() const {
     std::vector<ReferenceOverlay> out;
-    const auto& given = task_.input->photo.references;
+    const auto& given = task_.input->photos.front().references;
     for (std::size_t r = 0; r < given.size(); ++r) {
       ReferenceOverlay overlay;
       overlay.reference = given[r].number;
@@ -214,7 +214,7 @@ class Drawer {
                        {overlay.outline[0], overlay.outline[3], block[kHeightMm]}};
       out.push_back(std::move(overlay));
     }
-    const auto& discs = task_.input->photo.discs;
+    const auto& discs = task_.input->photos.front().discs;
     for (std::size_t d = 0; d < discs.size(); ++d) {
       ReferenceOverlay overlay;
       overlay.reference = discs[d].number;
@@ -233,7 +233,7 @@ class Drawer {
 
   std::vector<Whisker> whiskers() const {
     std::vector<Whisker> out;
-    const double sd_px = task_.input->photo.marks.sd_px;
+    const double sd_px = task_.input->photos.front().marks.sd_px;
     const auto add_whisker = [&](MarkPlace place, PhotoPoint marked,
                                  const Eigen::Vector2d& fitted) {
       if (!finite(fitted)) return;
@@ -249,14 +249,14 @@ class Drawer {
       add_whisker({mark.kind, 0, mark.number}, mark.at,
                   seen(surface_point(matches[i], p.radius_mm, p.height_mm, state_.round.data())));
     }
-    const auto& given = task_.input->photo.references;
+    const auto& given = task_.input->photos.front().references;
     for (std::size_t r = 0; r < given.size(); ++r) {
       for (std::size_t k = 0; k < 4; ++k) {
         add_whisker({MarkKind::kReference, given[r].number, k}, given[r].corners[k],
                     corner_image(task_, state_, r, k));
       }
     }
-    const auto& discs = task_.input->photo.discs;
+    const auto& discs = task_.input->photos.front().discs;
     for (std::size_t d = 0; d < discs.size(); ++d) {
       const std::vector<EdgeMatch> edges = match_edge(task_.setting, state_, discs[d], d);
       for (std::size_t i = 0; i < edges.size(); ++i) {

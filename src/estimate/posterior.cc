@@ -176,8 +176,8 @@ CameraAnswer camera_of(const Task& task, const State& state, double height_mm,
   const Linear& linear = posterior.linear();
   CameraAnswer camera;
   const Lens<double> lens = lens_of(state.lens.data(), state.focal_start_px);
-  camera.focal_35mm =
-      focal_35mm_from_px(lens.focal_px, task.input->photo.width_px, task.input->photo.height_px);
+  camera.focal_35mm = focal_35mm_from_px(lens.focal_px, task.input->photos.front().width_px,
+                                         task.input->photos.front().height_px);
   const auto unit = [&](int column) {
     Gradient g = posterior.zero();
     if (column >= 0) g(column) = 1.0;
@@ -285,7 +285,7 @@ std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) cons
 Answer answer_of(const Task& task, const State& state, const Profile& profile,
                  const Posterior& posterior, double inflation) {
   const SizeReader reader(task, state, profile, posterior);
-  Answer answer{{}, {}, profile, {}, {}, {}, {}, {}};
+  Answer answer{.profile = profile, .photos = std::vector<PhotoAnswer>(1)};
   std::array<std::optional<Reading>, kSizeCount> quantities;
   for (std::size_t i = 0; i < kSizeCount; ++i) {
     const auto name = static_cast<SizeName>(i);
@@ -338,7 +338,7 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
     answer.rows.push_back({p.height_mm, p.radius_mm,
                            std::sqrt(sum(inflated(posterior.shares(gradient), inflation)))});
   }
-  answer.camera = camera_of(task, state, reader.sizes().height_mm, posterior);
+  answer.photos.front().camera = camera_of(task, state, reader.sizes().height_mm, posterior);
   return answer;
 }
 

@@ -226,12 +226,12 @@ class Rematch final : public ceres::EvaluationCallback {
     if (new_evaluation_point || matches_->empty()) {
       *matches_ = match_marks(task_.setting, state_, task_.marks);
       edges_->clear();
-      const std::vector<DiscReference>& discs = task_.input->photo.discs;
+      const std::vector<DiscReference>& discs = task_.input->photos.front().discs;
       for (std::size_t d = 0; d < discs.size(); ++d) {
         const auto found = match_edge(task_.setting, state_, discs[d], d);
         edges_->insert(edges_->end(), found.begin(), found.end());
       }
-      const PhotoInput& photo = task_.input->photo;
+      const PhotoInput& photo = task_.input->photos.front();
       if (!photo.sizes.empty() || !photo.distances.empty()) {
         if (auto found = size_readings(photo, state_.controls)) *readings_ = std::move(*found);
       }
@@ -251,7 +251,7 @@ std::shared_ptr<SizeReadings> first_readings(const Task& task, const State& stat
   auto readings = std::make_shared<SizeReadings>();
   const std::size_t count = state.control_count();
   readings->height = size_terms({1.0, 1, 1.0}, count);
-  readings->sizes.assign(task.input->photo.sizes.size(), readings->height);
+  readings->sizes.assign(task.input->photos.front().sizes.size(), readings->height);
   return readings;
 }
 
@@ -302,7 +302,7 @@ class Assembled {
     std::vector<int> fixed = {kK2};
     if (p.k1_sd == 0.0) fixed = {kK1, kK2};
     add_block(state_.lens.data(), kLensSize, fixed);
-    const PhotoInput& photo = task_.input->photo;
+    const PhotoInput& photo = task_.input->photos.front();
     const auto is_on_glass = [](const auto& r) { return r.place == Place::kOnGlass; };
     const bool on_glass =
         std::any_of(photo.references.begin(), photo.references.end(), is_on_glass) ||
@@ -365,7 +365,7 @@ class Assembled {
   }
 
   void add_rectangles() {
-    const std::vector<RectangleReference>& references = task_.input->photo.references;
+    const std::vector<RectangleReference>& references = task_.input->photos.front().references;
     for (std::size_t i = 0; i < references.size(); ++i) {
       const RectangleReference& reference = references[i];
       double* block = state_.references[i].data();
@@ -395,7 +395,7 @@ class Assembled {
   }
 
   void add_discs() {
-    const std::vector<DiscReference>& discs = task_.input->photo.discs;
+    const std::vector<DiscReference>& discs = task_.input->photos.front().discs;
     std::size_t next = 0;
     for (std::size_t d = 0; d < discs.size(); ++d) {
       const DiscReference& disc = discs[d];
@@ -429,7 +429,7 @@ class Assembled {
   }
 
   void add_known() {
-    const PhotoInput& photo = task_.input->photo;
+    const PhotoInput& photo = task_.input->photos.front();
     const std::size_t count = state_.control_count();
     for (std::size_t i = 0; i < photo.sizes.size(); ++i) {
       const double sd_mm = size_sd(photo.sizes[i], task_.priors.round_sd);
@@ -484,14 +484,14 @@ Smoothness sized(Smoothness smoothness, std::size_t control_count) {
 }  // namespace
 
 Priors priors_of(const EstimateInput& input) {
-  const PhotoInput& photo = input.photo;
+  const PhotoInput& photo = input.photos.front();
   Priors p;
   p.width_px = photo.width_px;
   p.height_px = photo.height_px;
   // With no focal length given, somewhere between a wide phone lens and a short telephoto.
   p.log_focal_sd = photo.focal ? photo.focal->sd_percent / 100.0 : 0.5;
   p.centre_sd_px = photo.width_px * (photo.cropped ? 0.25 : 0.005);
-  p.k1_sd = photo.k1_sd;
+  p.k1_sd = photo.lens.k1_sd;
   p.pane_azimuth_sd_rad = 15.0 * kRadPerDeg;
   if (photo.glass) {
     p.pane_thickness_mm = photo.glass->thickness_mm;
@@ -593,7 +593,7 @@ Linear linearised(const Task& task, const Smoothness& smoothness, const State& s
 }
 
 Eigen::Vector2d corner_image(const Task& task, const State& state, std::size_t r, std::size_t k) {
-  const RectangleReference& reference = task.input->photo.references[r];
+  const RectangleReference& reference = task.input->photos.front().references[r];
   const bool refracted = reference.place != Place::kOnGlass || reference.behind_glass;
   const Eigen::Vector3d point = reference_corner(reference.place, state.references[r].data(),
                                                  state.pane.data(), state.tilt.data(), k);
@@ -614,7 +614,7 @@ std::vector<double> misfits_px(const Task& task, const State& state) {
     const Eigen::Vector2d mark(task.marks[i].at.x_px, task.marks[i].at.y_px);
     out.push_back((seen - mark).dot(match.normal));
   }
-  const std::vector<RectangleReference>& references = task.input->photo.references;
+  const std::vector<RectangleReference>& references = task.input->photos.front().references;
   for (std::size_t r = 0; r < references.size(); ++r) {
     for (std::size_t k = 0; k < 4; ++k) {
       const PhotoPoint& corner = references[r].corners[k];
@@ -622,7 +622,7 @@ std::vector<double> misfits_px(const Task& task, const State& state) {
           (corner_image(task, state, r, k) - Eigen::Vector2d(corner.x_px, corner.y_px)).norm());
     }
   }
-  const std::vector<DiscReference>& discs = task.input->photo.discs;
+  const std::vector<DiscReference>& discs = task.input->photos.front().discs;
   for (std::size_t d = 0; d < discs.size(); ++d) {
     const std::vector<EdgeMatch> edges = match_edge(task.setting, state, discs[d], d);
     for (std::size_t i = 0; i < edges.size(); ++i) {

@@ -216,16 +216,17 @@ class Builder {
       : input_(input), priors_(priors), focal_px_(focal_px), controls_(controls) {
     const Lens<double> lens{focal_px, (priors.width_px - 1.0) / 2.0, (priors.height_px - 1.0) / 2.0,
                             0.0, 0.0};
-    const Marks& marks = input.photo.marks;
+    const Marks& marks = input.photos.front().marks;
     rays_ = {rays_of(lens, marks.rim), rays_of(lens, marks.base), rays_of(lens, marks.left),
              rays_of(lens, marks.right)};
-    for (const RectangleReference& reference : input.photo.references) {
+    for (const RectangleReference& reference : input.photos.front().references) {
       std::array<Vector2d, 4> corners;
       for (std::size_t k = 0; k < 4; ++k) corners[k] = undistorted(lens, reference.corners[k]);
       auto found = rectangle_poses(corners, Mm{reference.width_mm}, Mm{reference.height_mm});
       poses_.push_back(found ? std::move(found).value() : std::vector<PlanePose>{});
     }
-    for (const DiscReference& disc : input.photo.discs) poses_.push_back(disc_poses(lens, disc));
+    for (const DiscReference& disc : input.photos.front().discs)
+      poses_.push_back(disc_poses(lens, disc));
   }
 
   std::vector<Start> all() const {
@@ -261,6 +262,7 @@ class Builder {
             break;
           case Place::kStanding:
           case Place::kOnGlass:
+          case Place::kBeside:
             ups.push_back(across);
             break;
         }
@@ -314,8 +316,10 @@ class Builder {
 
     Start start;
     start.setting.focal_start_px = focal_px_;
-    start.setting.glass = input_.photo.glass && input_.photo.glass->thickness_mm > 0.0;
-    start.setting.glass_index = input_.photo.glass ? input_.photo.glass->index : 1.0;
+    start.setting.glass =
+        input_.photos.front().glass && input_.photos.front().glass->thickness_mm > 0.0;
+    start.setting.glass_index =
+        input_.photos.front().glass ? input_.photos.front().glass->index : 1.0;
     Eigen::Matrix3d axes;  // vessel's axes in the camera frame: x right, y away, z up
     axes << seen.towards.cross(up), seen.towards, up;
     start.setting.camera_from_vessel_start = axes;
@@ -356,7 +360,7 @@ class Builder {
     const auto sketch = vessel_start(*seen, up, kAnyMm);
     if (!sketch) return std::nullopt;
     const State& state = sketch->state;
-    const auto found = size_readings(input_.photo, state.controls);
+    const auto found = size_readings(input_.photos.front(), state.controls);
     if (!found) return std::nullopt;
     const SizeReadings& readings = *found;
     double factor = 0.0;
@@ -366,11 +370,11 @@ class Builder {
       vague = sd_mm / known_mm;
       factor = known_mm / sketched_mm;
     };
-    for (std::size_t i = 0; i < input_.photo.sizes.size(); ++i) {
-      const KnownSize& size = input_.photo.sizes[i];
+    for (std::size_t i = 0; i < input_.photos.front().sizes.size(); ++i) {
+      const KnownSize& size = input_.photos.front().sizes[i];
       consider(size.value_mm, size.sd_mm, size_value(readings.sizes[i], state.controls.data()));
     }
-    for (const KnownDistance& distance : input_.photo.distances) {
+    for (const KnownDistance& distance : input_.photos.front().distances) {
       consider(distance.value_mm, distance.sd_mm,
                distance_value(readings.height, state.pose.data(), state.controls.data()));
     }
@@ -380,7 +384,7 @@ class Builder {
   std::optional<Start> build(std::size_t r, const PlanePose& pose, const Vector3d& up) const {
     const auto seen = seen_with(up);
     if (!seen) return std::nullopt;
-    const std::size_t rectangles = input_.photo.references.size();
+    const std::size_t rectangles = input_.photos.front().references.size();
     const auto shelf_from = [&](const auto& reference, const PlanePose& seat,
                                 const Vector3d& on_shelf) {
       if (reference.place != Place::kOnGlass) return -up.dot(on_shelf) - reference.riser_mm;
@@ -392,13 +396,13 @@ class Builder {
     };
     double shelf = 0.0;  // how far the vessel's shelf is below the eye
     if (r < rectangles) {
-      const RectangleReference& reference = input_.photo.references[r];
+      const RectangleReference& reference = input_.photos.front().references[r];
       const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
       const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
       const bool lying = reference.place == Place::kLying;
       shelf = shelf_from(reference, pose, pose.origin_mm + (lying ? u + v : u) / 2.0);
     } else {
-      const DiscReference& disc = input_.photo.discs[r - rectangles];
+      const DiscReference& disc = input_.photos.front().discs[r - rectangles];
       const PlanePose seat = seated(disc, pose, up);
       shelf = shelf_from(disc, seat, seat.origin_mm);
     }
@@ -410,14 +414,14 @@ class Builder {
     for (std::size_t k = 0; k < poses_.size(); ++k) {
       if (poses_[k].empty()) return std::nullopt;
       if (k < rectangles) {
-        const RectangleReference& reference = input_.photo.references[k];
+        const RectangleReference& reference = input_.photos.front().references[k];
         const PlanePose& chosen = k == r ? pose : poses_[k].front();
         auto block = placed(reference, chosen, axes, eye, state);
         block[kWidthMm] = reference.width_mm;
         block[kHeightMm] = reference.height_mm;
         state.references.push_back(block);
       } else {
-        const DiscReference& disc = input_.photo.discs[k - rectangles];
+        const DiscReference& disc = input_.photos.front().discs[k - rectangles];
         const PlanePose& chosen = k == r ? pose : likelier(disc, poses_[k], up);
         auto block = placed(disc, seated(disc, chosen, up), axes, eye, state);
         block[kWidthMm] = disc.diameter_mm;
@@ -429,9 +433,9 @@ class Builder {
   }
 
   Place place_of(std::size_t r) const {
-    const std::size_t rectangles = input_.photo.references.size();
-    return r < rectangles ? input_.photo.references[r].place
-                          : input_.photo.discs[r - rectangles].place;
+    const std::size_t rectangles = input_.photos.front().references.size();
+    return r < rectangles ? input_.photos.front().references[r].place
+                          : input_.photos.front().discs[r - rectangles].place;
   }
 
   template <class Reference>

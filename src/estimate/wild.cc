@@ -103,11 +103,11 @@ std::vector<WildMarks> mirrored(const Task& task, const State& state) {
 
 EstimateInput without(const EstimateInput& input, const WildMarks& wild) {
   EstimateInput out = input;
-  Marks& marks = out.photo.marks;
+  Marks& marks = out.photos.front().marks;
   const std::array<std::vector<PhotoPoint>*, 4> lists = {&marks.rim, &marks.base, &marks.left,
                                                          &marks.right};
   for (std::vector<PhotoPoint>* list : lists) list->clear();
-  const std::vector<MarkRef> refs = mark_refs(input.photo.marks);
+  const std::vector<MarkRef> refs = mark_refs(input.photos.front().marks);
   for (std::size_t i = 0; i < refs.size(); ++i) {
     if (!wild[i]) lists[static_cast<std::size_t>(refs[i].kind)]->push_back(refs[i].at);
   }

@@ -302,7 +302,7 @@ std::string answer_text(const Measurement& measurement, const std::string& file,
   if (measurement.monte_carlo) out += monte_carlo_text(*measurement.monte_carlo);
   out += "\nShape\n" + proportions_text(answer);
   out += "\nWhat limits each size most (share of its doubt)\n" + budget_text(answer);
-  out += "\nFit\n" + fit_text(answer.fit) + camera_text(answer.camera, unit);
+  out += "\nFit\n" + fit_text(answer.fit) + camera_text(answer.photos.front().camera, unit);
   if (!answer.notes.empty()) {
     out += "\nNotes\n";
     for (const Note& note : answer.notes) {

@@ -351,20 +351,20 @@ Result<EstimateInput> estimate_input(const Project& project, const std::filesyst
   }
   const ProjectPhoto& photo = project.photos[*index];
   EstimateInput input;
-  if (auto problem = join_file(photo, folder, probe, input.photo, notes)) return *problem;
-  if (auto problem = join_references(photo, *index, input.photo, notes)) return *problem;
-  input.photo.cropped = photo.cropped;
+  if (auto problem = join_file(photo, folder, probe, input.photos.front(), notes)) return *problem;
+  if (auto problem = join_references(photo, *index, input.photos.front(), notes)) return *problem;
+  input.photos.front().cropped = photo.cropped;
   if (photo.glass) {
-    input.photo.glass =
+    input.photos.front().glass =
         GlassPane{photo.glass->thickness_mm, photo.glass->thickness_sd_mm, photo.glass->index};
   }
-  input.photo.marks = {photo.marks.rim, photo.marks.base, photo.marks.left, photo.marks.right,
-                       photo.marks.sd_px};
+  input.photos.front().marks = {photo.marks.rim, photo.marks.base, photo.marks.left,
+                                photo.marks.right, photo.marks.sd_px};
   input.out_of_round_percent = project.out_of_round_percent;
   input.round_base = project.round_base;
   input.wall_mm = project.wall.value_mm;
   input.wall_sd_mm = project.wall.sd_mm;
-  if (auto problem = check_all_inside(input.photo, *index)) return *problem;
+  if (auto problem = check_all_inside(input.photos.front(), *index)) return *problem;
   return {input, notes};
 }
 

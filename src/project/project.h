@@ -5,14 +5,14 @@
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
-#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "core/result.h"
-#include "estimate/input.h"
+#include "project/kept_object.h"
+#include "project/project_reference.h"
 
 // Format: UTF-8 JSON, extension .potshadow, one object with "potshadow": 1 (the version of the
 // format). Lengths in millimetres, marks in pixels of the upright photograph, photographs named
@@ -28,64 +28,6 @@ namespace potshadow {
 
 inline constexpr int kProjectVersion = 1;
 inline constexpr std::uintmax_t kMostProjectBytes = std::uintmax_t{64} * 1024 * 1024;
-
-// One object of the file as it was read, kept so that saving loses nothing. Values that are equal
-// hold the same text.
-class KeptObject {
- public:
-  struct Content;  // of a JSON type, known to this part only
-  KeptObject() = default;
-  explicit KeptObject(std::shared_ptr<const Content> content) : content_(std::move(content)) {}
-  const Content* content() const { return content_.get(); }
-  friend bool operator==(const KeptObject& a, const KeptObject& b);
-
- private:
-  std::shared_ptr<const Content> content_;
-};
-
-// What says how big things are: a thing of known size in a photograph, a size of the vessel itself
-// ("size"), or how far the camera stood ("distance"). All kinds are kept; the estimate uses the
-// four named first.
-struct ProjectReference {
-  std::string kind;   // "rectangle", "disc", "size", "distance"; kept: length, grid, others
-  std::string place;  // "lying", "standing", "leaning", "on-glass"; kept: "beside", others
-  // Of these rectangles and discs have all but the last four. What is not given yet is empty.
-  std::string object;                 // key of a common object (reference_table.h); may be empty
-  std::optional<double> width_mm;     // of a rectangle
-  std::optional<double> height_mm;    // of a rectangle
-  std::optional<double> diameter_mm;  // of a disc
-  double size_sd_mm = 0.3;
-  bool behind_glass = true;
-  double riser_mm = 0.0;
-  double riser_sd_mm = 0.0;
-  std::optional<double> glass_to_axis_mm;
-  double glass_to_axis_sd_mm = 0.0;
-  std::vector<PhotoPoint> corners;  // at most four, in the order of RectangleReference
-  std::vector<PhotoPoint> edge;     // "edge_px": points on a disc's edge, anywhere round it
-  // "size" names a size by its key (size_name.h): of the kind "size" only. The value is that size,
-  // or from the lens to the vessel's axis at half height. Its default uncertainty goes by the kind.
-  std::string size;
-  std::optional<double> value_mm;
-  std::optional<double> sd_mm;
-  bool guess = false;  // of the kind "size" only
-  KeptObject kept;
-  friend bool operator==(const ProjectReference&, const ProjectReference&) = default;
-};
-
-// Catalogues round to the centimetre: 10 mm / sqrt(12). A tape from a lens to a vessel behind glass
-// is good to a centimetre (common practice, no source).
-inline constexpr double kDefaultKnownSizeSdMm = 2.9;
-inline constexpr double kDefaultDistanceSdMm = 10.0;
-
-struct ProjectMarks {
-  std::vector<PhotoPoint> rim;
-  std::vector<PhotoPoint> base;
-  std::vector<PhotoPoint> left;
-  std::vector<PhotoPoint> right;
-  double sd_px = 1.0;
-  KeptObject kept;
-  friend bool operator==(const ProjectMarks&, const ProjectMarks&) = default;
-};
 
 struct ProjectGlass {
   double thickness_mm = 8.0;
@@ -113,6 +55,9 @@ struct ProjectPhoto {
   // "quarter_turns": how often the upright picture is turned clockwise, 0-3. Marks are counted in
   // the turned picture.
   int quarter_turns = 0;
+  // "direction_deg": how far round the vessel it was taken from, seen from above, against the first
+  // photograph; none counts as from the same side.
+  std::optional<double> direction_deg;
   std::optional<ProjectGlass> glass;
   std::vector<ProjectReference> references;
   ProjectMarks marks;
@@ -142,12 +87,22 @@ struct ProjectClay {
   friend bool operator==(const ProjectClay&, const ProjectClay&) = default;
 };
 
+// A part of the vessel that no photograph shows, and what bounds it: see HiddenPart.
+struct ProjectHidden {
+  std::optional<double> low_mm;
+  std::optional<double> high_mm;
+  KeptObject kept;
+  friend bool operator==(const ProjectHidden&, const ProjectHidden&) = default;
+};
+
 struct Project {
   std::string name;
   std::string notes;
   std::vector<ProjectPhoto> photos;
   double out_of_round_percent = 1.0;
   bool round_base = false;  // "base": "round"; "flat" if not given
+  std::optional<ProjectHidden> hidden_foot;
+  std::optional<ProjectHidden> hidden_rim;
   ProjectWall wall;
   std::optional<ProjectClay> clay;
   KeptObject kept;

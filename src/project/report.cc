@@ -123,7 +123,7 @@ void add_measurement(const Measurement& measurement, Json& json) {
         {{"height_mm", row.height_mm}, {"radius_mm", row.radius_mm}, {"sd_mm", row.sd_mm}});
   }
   json["profile"] = std::move(rows);
-  const CameraAnswer& camera = answer.camera;
+  const CameraAnswer& camera = answer.photos.front().camera;
   json["camera"] = {{"focal_35mm", camera.focal_35mm},
                     {"focal_35mm_sd", camera.focal_35mm_sd},
                     {"distance_mm", camera.distance_mm},

@@ -31,8 +31,8 @@ constexpr std::array<const char*, 4> kPlaceNames = {"lying", "standing", "leanin
 EstimateInput disc_input(Place place, const SyntheticCamera& camera, const SyntheticShelf& shelf,
                          std::size_t marks, std::size_t stride) {
   EstimateInput input = synthetic_input(smooth_jar(), camera, marks, marks / 2, stride);
-  input.photo.references.clear();
-  input.photo.discs = {synthetic_disc(camera, shelf, place, 40.0, 12)};
+  input.photos.front().references.clear();
+  input.photos.front().discs = {synthetic_disc(camera, shelf, place, 40.0, 12)};
   return input;
 }
 
@@ -60,7 +60,7 @@ TEST(Disc, ExactMarksGiveTheTruth) {
   std::size_t checked = 0;
   for (std::size_t k = 0; k < kPlaces.size(); ++k) {
     EstimateInput input = disc_input(kPlaces[k], SyntheticCamera{}, {}, 40, 5);
-    input.photo.marks.sd_px = 0.01;
+    input.photos.front().marks.sd_px = 0.01;
     const auto answer = estimate(input);
     ASSERT_TRUE(answer.ok()) << kPlaceNames[k] << ": " << answer.problem().what;
     if (stands(kPlaces[k])) {
@@ -86,8 +86,8 @@ TEST(Disc, ExactMarksGiveTheTruthInEveryPlaceBesideALyingDisc) {
     EstimateInput input = disc_input(kPlaces[k], camera, {}, 40, 5);
     DiscReference lying = synthetic_disc(camera, {}, Place::kLying, 60.0, 16);
     lying.number = 1;
-    input.photo.discs.push_back(lying);
-    input.photo.marks.sd_px = 0.01;
+    input.photos.front().discs.push_back(lying);
+    input.photos.front().marks.sd_px = 0.01;
     const auto answer = estimate(input);
     ASSERT_TRUE(answer.ok()) << kPlaceNames[k] << ": " << answer.problem().what;
     expect_jar(*answer, kNoiseFreeMm, kPlaceNames[k]);
@@ -122,7 +122,7 @@ TEST_P(DiscNoise, IntervalsHoldTheTruthInNineteenOfTwentyCases) {
     EstimateInput input =
         testing::with_noise(disc_input(kPlaces[GetParam()], camera, shelf, 16, 40), 1.0,
                             static_cast<std::uint64_t>(seed));
-    DiscReference& disc = input.photo.discs.front();
+    DiscReference& disc = input.photos.front().discs.front();
     disc.size_sd_mm = 0.1;
     disc.diameter_mm += disc.size_sd_mm * normal(random);
     if (disc.place == Place::kOnGlass) {
@@ -150,11 +150,11 @@ INSTANTIATE_TEST_SUITE_P(Places, DiscNoise, ::testing::Values(0, 1, 2, 3));
 TEST(Disc, ADiscBesideACardNarrowsTheInterval) {
   const SyntheticCamera camera;
   EstimateInput input = synthetic_input(smooth_jar(), camera, 16, 8, 20);
-  input.photo.references.front().size_sd_mm = 1.0;
+  input.photos.front().references.front().size_sd_mm = 1.0;
   const auto card = estimate(testing::with_noise(input, 1.0, 5));
-  input.photo.discs = {synthetic_disc(camera, {}, Place::kLying, 60.0, 24)};
-  input.photo.discs.front().number = 1;
-  input.photo.discs.front().size_sd_mm = 0.1;
+  input.photos.front().discs = {synthetic_disc(camera, {}, Place::kLying, 60.0, 24)};
+  input.photos.front().discs.front().number = 1;
+  input.photos.front().discs.front().size_sd_mm = 0.1;
   const auto both = estimate(testing::with_noise(input, 1.0, 5));
   ASSERT_TRUE(card.ok() && both.ok());
   const Measured& alone = find_size(*card, SizeName::kHeight)->measured;
@@ -167,30 +167,30 @@ TEST(Disc, ADiscBesideACardNarrowsTheInterval) {
 TEST(Disc, IsDrawnWithItsDiameterAndNamesItsMarks) {
   const SyntheticCamera camera;
   EstimateInput input = synthetic_input(smooth_jar(), camera, 16, 8, 20);
-  input.photo.discs = {synthetic_disc(camera, {}, Place::kLying, 60.0, 12)};
-  input.photo.discs.front().number = 1;
-  input.photo.discs.front().edge[7].x_px += 8.0;
+  input.photos.front().discs = {synthetic_disc(camera, {}, Place::kLying, 60.0, 12)};
+  input.photos.front().discs.front().number = 1;
+  input.photos.front().discs.front().edge[7].x_px += 8.0;
   const auto answer = estimate(testing::with_noise(input, 0.5, 5));
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   ASSERT_FALSE(answer->fit.worst.empty());
   EXPECT_EQ(answer->fit.worst.front().mark, "reference 2 edge 8");
   EXPECT_EQ(answer->fit.worst.front().place, (MarkPlace{MarkKind::kReference, 1, 7}));
 
-  input.photo.references.clear();
-  input.photo.discs = {synthetic_disc(camera, {}, Place::kLying, 60.0, 12)};
-  input.photo.marks.sd_px = 0.01;
+  input.photos.front().references.clear();
+  input.photos.front().discs = {synthetic_disc(camera, {}, Place::kLying, 60.0, 12)};
+  input.photos.front().marks.sd_px = 0.01;
   const auto alone = estimate(input);
   ASSERT_TRUE(alone.ok());
   EXPECT_EQ(alone->fit.worst.size(), 5U);
-  ASSERT_EQ(alone->overlay.references.size(), 1U);
-  const ReferenceOverlay& disc = alone->overlay.references.front();
+  ASSERT_EQ(alone->photos.front().overlay.references.size(), 1U);
+  const ReferenceOverlay& disc = alone->photos.front().overlay.references.front();
   ASSERT_EQ(disc.edges.size(), 1U);
   EXPECT_NEAR(disc.edges.front().length_mm, 60.0, 1e-9);  // stated without doubt
   // Every mark lies on the drawn edge, whose chords leave it by 60 / 2 (1 - cos(pi / 72)) mm, a
   // tenth of a pixel.
   constexpr double kChordPx = 0.1;
   std::size_t checked = 0;
-  for (const PhotoPoint& mark : input.photo.discs.front().edge) {
+  for (const PhotoPoint& mark : input.photos.front().discs.front().edge) {
     double off = 1e9;
     for (std::size_t i = 0; i < disc.outline.size(); ++i) {
       const PhotoPoint& a = disc.outline[i];
@@ -205,7 +205,7 @@ TEST(Disc, IsDrawnWithItsDiameterAndNamesItsMarks) {
     ++checked;
   }
   EXPECT_EQ(checked, 12U);
-  const std::vector<Whisker>& whiskers = alone->overlay.whiskers;
+  const std::vector<Whisker>& whiskers = alone->photos.front().overlay.whiskers;
   ASSERT_EQ(static_cast<int>(whiskers.size()), alone->fit.marks);
   EXPECT_EQ(whiskers.back().mark, (MarkPlace{MarkKind::kReference, 0, 11}));
   EXPECT_FALSE(whiskers.back().doubtful);
@@ -215,7 +215,7 @@ class BadDisc : public ::testing::Test {
  protected:
   BadDisc() : input_(disc_input(Place::kLying, SyntheticCamera{}, {}, 16, 20)) {}
   void expect(Code code, const std::string& words) { testing::expect_problem(input_, code, words); }
-  DiscReference& disc() { return input_.photo.discs.front(); }
+  DiscReference& disc() { return input_.photos.front().discs.front(); }
   EstimateInput input_;
 };
 

@@ -34,7 +34,7 @@ double size_of(const Answer& answer, SizeName name) {
 }
 
 void expect_truth(const std::vector<ProfilePoint>& profile, EstimateInput input) {
-  input.photo.marks.sd_px = 0.01;
+  input.photos.front().marks.sd_px = 0.01;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   double widest = 0.0;
@@ -72,8 +72,8 @@ TEST(Estimate, SphereThatReadsWideOnAFlatReadingComesOutRight) {
   camera.look_at_mm = 100.0;
   EstimateInput input = synthetic_input(profile, camera, 40, 0, 8);
   input.round_base = true;
-  input.photo.marks.base.clear();
-  input.photo.marks.sd_px = 0.01;
+  input.photos.front().marks.base.clear();
+  input.photos.front().marks.sd_px = 0.01;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   const Profile sphere = Profile::through(profile, 40).value();
@@ -156,7 +156,7 @@ TEST(Estimate, OneOutlineWorksWithAWiderInterval) {
   const Scene scene = load_scene("flared-jar");
   EstimateInput input = noisy_input(scene, 40, 20, 40, 1.0, 7);
   const auto both = estimate(input);
-  input.photo.marks.right.clear();
+  input.photos.front().marks.right.clear();
   const auto one = estimate(input);
   ASSERT_TRUE(both.ok() && one.ok());
   const MeasuredSize* wide = find_size(*one, SizeName::kMaxDiameter);
@@ -187,7 +187,7 @@ TEST(Estimate, BudgetSharesAddUpAndOutOfRoundIsAFloor) {
 
 TEST(Estimate, WorstMarkIsNamed) {
   EstimateInput input = noisy_input(load_scene("barrel"), 40, 20, 40, 1.0, 3);
-  input.photo.marks.left[6].x_px -= 25.0;
+  input.photos.front().marks.left[6].x_px -= 25.0;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok());
   ASSERT_FALSE(answer->fit.worst.empty());
@@ -198,10 +198,10 @@ TEST(Estimate, UnknownFocalLengthStillAnswers) {
   const Scene scene = load_scene("open-bowl");
   EstimateInput input = noisy_input(scene, 60, 30, 60, 1.0, 5);
   const auto known = estimate(input);
-  input.photo.focal.reset();
+  input.photos.front().focal.reset();
   const auto open = estimate(input);
   ASSERT_TRUE(known.ok() && open.ok());
-  EXPECT_GT(open->camera.focal_35mm_sd, known->camera.focal_35mm_sd);
+  EXPECT_GT(open->photos.front().camera.focal_35mm_sd, known->photos.front().camera.focal_35mm_sd);
   const double truth = *scene.truth[static_cast<std::size_t>(SizeName::kMaxDiameter)];
   const Measured& measured = find_size(*open, SizeName::kMaxDiameter)->measured;
   EXPECT_NEAR(measured.value, truth, 4.0 * measured.sd);
@@ -218,7 +218,7 @@ TEST(EstimateNearby, ADragAgreesWithTheWholeEstimate) {
   ASSERT_TRUE(estimate(input, &memory).ok());
   int compared = 0;
   for (int step = 1; step <= 12; ++step) {
-    input.photo.marks.right[input.photo.marks.right.size() / 2].x_px += 0.5;
+    input.photos.front().marks.right[input.photos.front().marks.right.size() / 2].x_px += 0.5;
     const auto nearby = estimate_nearby(input, memory);
     const auto whole = estimate(input);
     ASSERT_TRUE(nearby.ok());
@@ -261,7 +261,7 @@ TEST(EstimateNearby, WhatCannotBeAnsweredIsSaidAsByTheWholeEstimate) {
   EstimateMemory memory;
   ASSERT_TRUE(estimate(input, &memory).ok());
   EstimateInput bad = input;
-  for (PhotoPoint& p : bad.photo.marks.rim) p = {500.0, 500.0};
+  for (PhotoPoint& p : bad.photos.front().marks.rim) p = {500.0, 500.0};
   const auto nearby = estimate_nearby(bad, memory);
   const auto whole = estimate(bad);
   ASSERT_FALSE(nearby.ok());
@@ -275,12 +275,12 @@ class BadInput : public ::testing::Test {
  protected:
   BadInput() : input_(noisy_input(load_scene("flared-jar"), 24, 12, 24, 1.0, 1)) {}
   void expect(Code code, const std::string& words) { testing::expect_problem(input_, code, words); }
-  RectangleReference& card() { return input_.photo.references.front(); }
+  RectangleReference& card() { return input_.photos.front().references.front(); }
   EstimateInput input_;
 };
 
 TEST_F(BadInput, NoReference) {
-  input_.photo.references.clear();
+  input_.photos.front().references.clear();
   expect(Code::kCannotBeAnswered, "Nothing of known size");
 }
 TEST_F(BadInput, CrossedCorners) {
@@ -304,15 +304,15 @@ TEST_F(BadInput, EdgeOnReference) {
   expect(Code::kBadMarks, "one line");
 }
 TEST_F(BadInput, TooFewMarks) {
-  const Marks all = input_.photo.marks;
-  input_.photo.marks.rim.resize(4);
+  const Marks all = input_.photos.front().marks;
+  input_.photos.front().marks.rim.resize(4);
   expect(Code::kTooFewMarks, "rim");
-  input_.photo.marks = all;
-  input_.photo.marks.base.resize(2);
+  input_.photos.front().marks = all;
+  input_.photos.front().marks.base.resize(2);
   expect(Code::kTooFewMarks, "foot");
-  input_.photo.marks = all;
-  input_.photo.marks.left.resize(2);
-  input_.photo.marks.right.resize(3);
+  input_.photos.front().marks = all;
+  input_.photos.front().marks.left.resize(2);
+  input_.photos.front().marks.right.resize(3);
   expect(Code::kTooFewMarks, "outline");
 }
 TEST_F(BadInput, NumbersThatCannotBe) {
@@ -323,23 +323,23 @@ TEST_F(BadInput, NumbersThatCannotBe) {
   card().height_mm = std::numeric_limits<double>::quiet_NaN();
   expect(Code::kBadValue, "size of reference 1");
   input_ = good;
-  input_.photo.width_px = 0;
+  input_.photos.front().width_px = 0;
   expect(Code::kBadValue, "no usable size");
   input_ = good;
-  input_.photo.marks.rim[3].x_px = std::numeric_limits<double>::infinity();
+  input_.photos.front().marks.rim[3].x_px = std::numeric_limits<double>::infinity();
   expect(Code::kBadMarks, "rim mark 4");
   input_ = good;
-  input_.photo.marks.sd_px = 0.0;
+  input_.photos.front().marks.sd_px = 0.0;
   expect(Code::kBadValue, "precision");
   input_ = good;
-  input_.photo.focal->focal_35mm = 0.0;
+  input_.photos.front().focal->focal_35mm = 0.0;
   expect(Code::kBadValue, "focal length");
   input_ = good;
   card().place = Place::kOnGlass;
   expect(Code::kBadValue, "glass to the vessel");
 }
 TEST_F(BadInput, MarksThatAreNoVessel) {
-  for (PhotoPoint& p : input_.photo.marks.rim) p = {500.0, 500.0};
+  for (PhotoPoint& p : input_.photos.front().marks.rim) p = {500.0, 500.0};
   const auto answer = estimate(input_);
   EXPECT_FALSE(answer.ok());
 }

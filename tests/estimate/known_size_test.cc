@@ -40,7 +40,7 @@ double distance_mm(const SyntheticCamera& camera) {
 EstimateInput without_reference(const SyntheticCamera& camera, std::size_t rim, std::size_t base,
                                 std::size_t stride) {
   EstimateInput input = synthetic_input(smooth_jar(), camera, rim, base, stride);
-  input.photo.references.clear();
+  input.photos.front().references.clear();
   return input;
 }
 
@@ -50,14 +50,14 @@ double value_of(const Answer& answer, SizeName name) {
 }
 
 void expect_truth(EstimateInput input) {
-  input.photo.marks.sd_px = 0.01;
+  input.photos.front().marks.sd_px = 0.01;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   EXPECT_NEAR(value_of(*answer, SizeName::kHeight), kHeightMm, kNoiseFreeMm);
   EXPECT_NEAR(value_of(*answer, SizeName::kMaxDiameter), widest_mm(), kNoiseFreeMm);
   EXPECT_NEAR(value_of(*answer, SizeName::kRimDiameter), rim_mm(), kNoiseFreeMm);
   EXPECT_NEAR(value_of(*answer, SizeName::kBaseDiameter), foot_mm(), kNoiseFreeMm);
-  EXPECT_FALSE(answer->scale_is_guess);
+  EXPECT_EQ(answer->scale, ScaleSource::kKnown);
 }
 
 bool has_note(const Answer& answer, const std::string& words, bool doubtful) {
@@ -75,7 +75,7 @@ TEST(KnownSize, EachSizeAloneGivesTheTruthFromExactMarks) {
   for (const auto& [name, value] : known) {
     SCOPED_TRACE(std::string(size_key(name)));
     EstimateInput input = without_reference(SyntheticCamera{}, 40, 20, 10);
-    input.photo.sizes = {{0, name, value, 0.0, false}};
+    input.photos.front().sizes = {{0, name, value, 0.0, false}};
     expect_truth(input);
     ++ran;
   }
@@ -85,13 +85,13 @@ TEST(KnownSize, EachSizeAloneGivesTheTruthFromExactMarks) {
 TEST(KnownSize, ADistanceAloneGivesTheTruthFromExactMarks) {
   const SyntheticCamera camera;
   EstimateInput input = without_reference(camera, 40, 20, 10);
-  input.photo.distances = {{0, distance_mm(camera), 0.0}};
+  input.photos.front().distances = {{0, distance_mm(camera), 0.0}};
   expect_truth(input);
 }
 
 TEST(KnownSize, ACardAndTheTrueHeightAgree) {
   EstimateInput input = synthetic_input(smooth_jar(), SyntheticCamera{}, 40, 20, 10);
-  input.photo.sizes = {{1, SizeName::kHeight, kHeightMm, 0.01, false}};
+  input.photos.front().sizes = {{1, SizeName::kHeight, kHeightMm, 0.01, false}};
   expect_truth(input);
 }
 
@@ -99,8 +99,8 @@ TEST(KnownSize, ANeckBindsAVesselThatHasOne) {
   const testing::Scene scene = testing::load_scene("flared-jar");
   const double neck = *scene.truth[static_cast<std::size_t>(SizeName::kNeckDiameter)];
   EstimateInput input = testing::noisy_input(scene, 60, 30, 60, 1.0, 4);
-  input.photo.references.clear();
-  input.photo.sizes = {{0, SizeName::kNeckDiameter, neck, 0.5, false}};
+  input.photos.front().references.clear();
+  input.photos.front().sizes = {{0, SizeName::kNeckDiameter, neck, 0.5, false}};
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   for (const SizeName name : {SizeName::kHeight, SizeName::kMaxDiameter, SizeName::kRimDiameter}) {
@@ -130,18 +130,19 @@ TEST_P(KnownSizeNoise, IntervalsHoldTheTruthInNineteenOfTwentyCases) {
     std::normal_distribution<double> normal;
     const SyntheticCamera camera = testing::camera_from_priors(random, normal);
     EstimateInput input = synthetic_input(smooth_jar(), camera, 16, 8, 40);
-    if (GetParam() != Binding::kRimAndCard) input.photo.references.clear();
+    if (GetParam() != Binding::kRimAndCard) input.photos.front().references.clear();
     input = testing::with_noise(input, 1.0, static_cast<std::uint64_t>(seed));
     if (GetParam() == Binding::kHeightAlone) {
-      input.photo.sizes = {{0, SizeName::kHeight, kHeightMm + 3.0 * normal(random), 3.0, false}};
+      input.photos.front().sizes = {
+          {0, SizeName::kHeight, kHeightMm + 3.0 * normal(random), 3.0, false}};
     } else if (GetParam() == Binding::kDistanceAlone) {
-      input.photo.distances = {{0, distance_mm(camera) + 10.0 * normal(random), 10.0}};
+      input.photos.front().distances = {{0, distance_mm(camera) + 10.0 * normal(random), 10.0}};
     } else {
-      RectangleReference& card = input.photo.references.front();
+      RectangleReference& card = input.photos.front().references.front();
       card.size_sd_mm = 1.0;
       card.width_mm += normal(random);
       card.height_mm += normal(random);
-      input.photo.sizes = {
+      input.photos.front().sizes = {
           {1, SizeName::kRimDiameter, rim_mm() + 2.0 * normal(random), 2.0, false}};
     }
     const auto answer = estimate(input);
@@ -166,10 +167,10 @@ INSTANTIATE_TEST_SUITE_P(Bindings, KnownSizeNoise,
 
 TEST(KnownSize, BesideACardItNarrowsTheInterval) {
   EstimateInput input = synthetic_input(smooth_jar(), SyntheticCamera{}, 16, 8, 20);
-  input.photo.references.front().size_sd_mm = 1.0;
+  input.photos.front().references.front().size_sd_mm = 1.0;
   input = testing::with_noise(input, 1.0, 5);
   const auto card = estimate(input);
-  input.photo.sizes = {{1, SizeName::kHeight, kHeightMm, 0.5, false}};
+  input.photos.front().sizes = {{1, SizeName::kHeight, kHeightMm, 0.5, false}};
   const auto both = estimate(input);
   ASSERT_TRUE(card.ok() && both.ok());
   EXPECT_LT(find_size(*both, SizeName::kHeight)->measured.sd,
@@ -180,9 +181,9 @@ TEST(KnownSize, BesideACardItNarrowsTheInterval) {
 TEST(KnownSize, OutOfRoundIsAShareOfAKnownDiameterAndNotOfAKnownHeight) {
   EstimateInput input = without_reference(SyntheticCamera{}, 24, 12, 20);
   input.out_of_round_percent = 1.0;
-  input.photo.sizes = {{0, SizeName::kRimDiameter, rim_mm(), 0.1, false}};
+  input.photos.front().sizes = {{0, SizeName::kRimDiameter, rim_mm(), 0.1, false}};
   const auto rim = estimate(input);
-  input.photo.sizes = {{0, SizeName::kHeight, kHeightMm, 0.1, false}};
+  input.photos.front().sizes = {{0, SizeName::kHeight, kHeightMm, 0.1, false}};
   const auto height = estimate(input);
   ASSERT_TRUE(rim.ok() && height.ok());
   // One diameter of the rim differs by 1 % from the mean.
@@ -192,7 +193,7 @@ TEST(KnownSize, OutOfRoundIsAShareOfAKnownDiameterAndNotOfAKnownHeight) {
 
 TEST(KnownSize, TheBudgetNamesTheReferencesSize) {
   EstimateInput input = without_reference(SyntheticCamera{}, 24, 12, 20);
-  input.photo.sizes = {{0, SizeName::kHeight, kHeightMm, 5.0, false}};
+  input.photos.front().sizes = {{0, SizeName::kHeight, kHeightMm, 5.0, false}};
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok());
   const MeasuredSize* height = find_size(*answer, SizeName::kHeight);
@@ -202,36 +203,36 @@ TEST(KnownSize, TheBudgetNamesTheReferencesSize) {
 
 TEST(KnownSize, AGuessIsSaidToBeOne) {
   EstimateInput input = without_reference(SyntheticCamera{}, 24, 12, 20);
-  input.photo.sizes = {{0, SizeName::kHeight, kHeightMm, 15.0, true}};
+  input.photos.front().sizes = {{0, SizeName::kHeight, kHeightMm, 15.0, true}};
   const auto alone = estimate(input);
   ASSERT_TRUE(alone.ok()) << alone.problem().what;
-  EXPECT_TRUE(alone->scale_is_guess);
+  EXPECT_EQ(alone->scale, ScaleSource::kGuess);
   EXPECT_TRUE(has_note(*alone,
                        "The scale is a guess: every size hangs on the guessed height, "
                        "190 mm give or take 15 mm.",
                        true));
   EstimateInput card = synthetic_input(smooth_jar(), SyntheticCamera{}, 24, 12, 20);
-  card.photo.sizes = {{1, SizeName::kHeight, kHeightMm, 15.0, true}};
+  card.photos.front().sizes = {{1, SizeName::kHeight, kHeightMm, 15.0, true}};
   const auto both = estimate(card);
   ASSERT_TRUE(both.ok());
-  EXPECT_FALSE(both->scale_is_guess);
+  EXPECT_EQ(both->scale, ScaleSource::kKnown);
   EXPECT_FALSE(has_note(*both, "The scale is a guess", true));
   EXPECT_TRUE(has_note(*both, "A guess counts beside what is known: the height, 190 mm", false));
 }
 
 TEST(KnownSize, OneThatContradictsACardIsNamedWithBothReadings) {
   EstimateInput input = synthetic_input(smooth_jar(), SyntheticCamera{}, 24, 12, 20);
-  input.photo.sizes = {{1, SizeName::kHeight, 210.0, 3.0, false}};
+  input.photos.front().sizes = {{1, SizeName::kHeight, 210.0, 3.0, false}};
   auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   EXPECT_TRUE(
       has_note(*answer, "Reference 1 says the height is 190 mm, the catalogue 210 mm;", true));
-  input.photo.sizes = {{1, SizeName::kRimDiameter, 100.0, 2.0, true}};
+  input.photos.front().sizes = {{1, SizeName::kRimDiameter, 100.0, 2.0, true}};
   answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   EXPECT_TRUE(has_note(*answer, "says the rim diameter is 127 mm, the guess 100 mm;", true));
   // Within its uncertainty nothing is said.
-  input.photo.sizes = {{1, SizeName::kHeight, 195.0, 3.0, false}};
+  input.photos.front().sizes = {{1, SizeName::kHeight, 195.0, 3.0, false}};
   answer = estimate(input);
   ASSERT_TRUE(answer.ok());
   EXPECT_FALSE(has_note(*answer, "farther apart", true));
@@ -240,7 +241,7 @@ TEST(KnownSize, OneThatContradictsACardIsNamedWithBothReadings) {
 TEST(KnownSize, ADistanceThatContradictsIsNamedToo) {
   const SyntheticCamera camera;
   EstimateInput input = synthetic_input(smooth_jar(), camera, 24, 12, 20);
-  input.photo.distances = {{1, 1.3 * distance_mm(camera), 10.0}};
+  input.photos.front().distances = {{1, 1.3 * distance_mm(camera), 10.0}};
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   EXPECT_TRUE(has_note(*answer,
@@ -252,13 +253,13 @@ TEST(KnownSize, ADistanceThatContradictsIsNamedToo) {
 TEST(KnownSize, ADragAgreesWithTheWholeEstimate) {
   constexpr double kNearby = 0.25;  // of the uncertainty: figures do not jump when a drag ends
   EstimateInput input = without_reference(SyntheticCamera{}, 24, 10, 24);
-  input.photo.sizes = {{0, SizeName::kMaxDiameter, widest_mm(), 1.0, false}};
+  input.photos.front().sizes = {{0, SizeName::kMaxDiameter, widest_mm(), 1.0, false}};
   input = testing::with_noise(input, 1.0, 11);
   EstimateMemory memory;
   ASSERT_TRUE(estimate(input, &memory).ok());
   int compared = 0;
   for (int step = 0; step < 4; ++step) {
-    input.photo.marks.right[3].x_px += 0.5;
+    input.photos.front().marks.right[3].x_px += 0.5;
     const auto nearby = estimate_nearby(input, memory);
     const auto all = estimate(input);
     ASSERT_TRUE(nearby.ok() && all.ok());
@@ -270,7 +271,7 @@ TEST(KnownSize, ADragAgreesWithTheWholeEstimate) {
   }
   EXPECT_GE(compared, 4 * 6);
   // Another figure is another scale: at once, and all the way.
-  input.photo.sizes[0].value_mm *= 2.0;
+  input.photos.front().sizes[0].value_mm *= 2.0;
   const auto nearby = estimate_nearby(input, memory);
   const auto all = estimate(input);
   ASSERT_TRUE(nearby.ok() && all.ok());
@@ -280,9 +281,9 @@ TEST(KnownSize, ADragAgreesWithTheWholeEstimate) {
 class BadKnownSize : public ::testing::Test {
  protected:
   BadKnownSize() : input_(without_reference(SyntheticCamera{}, 24, 12, 20)) {
-    input_.photo.sizes = {{0, SizeName::kHeight, kHeightMm, 3.0, false}};
+    input_.photos.front().sizes = {{0, SizeName::kHeight, kHeightMm, 3.0, false}};
   }
-  KnownSize& known() { return input_.photo.sizes.front(); }
+  KnownSize& known() { return input_.photos.front().sizes.front(); }
   void expect(Code code, const std::string& words) { testing::expect_problem(input_, code, words); }
   EstimateInput input_;
 };
@@ -303,10 +304,10 @@ TEST_F(BadKnownSize, NumbersThatCannotBe) {
   expect(Code::kBadValue, "uncertainty of the height");
   known().sd_mm = -1.0;
   expect(Code::kBadValue, "uncertainty of the height");
-  input_.photo.sizes.clear();
-  input_.photo.distances = {{2, 0.0, 1.0}};
+  input_.photos.front().sizes.clear();
+  input_.photos.front().distances = {{2, 0.0, 1.0}};
   expect(Code::kBadValue, "distance in reference 3");
-  input_.photo.distances = {{2, 800.0, 500.0}};
+  input_.photos.front().distances = {{2, 800.0, 500.0}};
   expect(Code::kBadValue, "uncertainty of the camera's distance");
 }
 TEST_F(BadKnownSize, ARoundBaseHasNoBaseDiameter) {
@@ -316,8 +317,8 @@ TEST_F(BadKnownSize, ARoundBaseHasNoBaseDiameter) {
 }
 TEST_F(BadKnownSize, ANeckThatIsNotThere) {
   EstimateInput sphere = synthetic_input(testing::teapot_body(), SyntheticCamera{}, 24, 12, 20);
-  sphere.photo.references.clear();
-  sphere.photo.sizes = {{0, SizeName::kNeckDiameter, 120.0, 1.0, false}};
+  sphere.photos.front().references.clear();
+  sphere.photos.front().sizes = {{0, SizeName::kNeckDiameter, 120.0, 1.0, false}};
   input_ = sphere;
   expect(Code::kCannotBeAnswered, "show no neck");
 }

@@ -138,24 +138,24 @@ TEST(MonteCarlo, RedrawsEveryStatedUncertainty) {
   };
   const std::vector<Case> cases = {
       {"reference size", SizeName::kHeight,
-       [](EstimateInput& input) { input.photo.references[0].size_sd_mm = 6.0; }},
+       [](EstimateInput& input) { input.photos.front().references[0].size_sd_mm = 6.0; }},
       {"riser", SizeName::kHeight,
-       [](EstimateInput& input) { input.photo.references[0].riser_sd_mm = 15.0; }},
+       [](EstimateInput& input) { input.photos.front().references[0].riser_sd_mm = 15.0; }},
       {"glass to axis", SizeName::kHeight,
        [](EstimateInput& input) {
          DiscReference disc =
              testing::synthetic_disc(testing::SyntheticCamera{}, {}, Place::kOnGlass, 60.0, 16);
          disc.glass_to_axis_sd_mm = 30.0;
-         input.photo.references.clear();
-         input.photo.discs = {disc};
+         input.photos.front().references.clear();
+         input.photos.front().discs = {disc};
        }},
       {"out of round", SizeName::kRimDiameter,
        [](EstimateInput& input) { input.out_of_round_percent = 5.0; }},
       {"wall", SizeName::kCapacity, [](EstimateInput& input) { input.wall_sd_mm = 4.0; }},
       {"known size", SizeName::kHeight,
        [](EstimateInput& input) {
-         input.photo.references.clear();
-         input.photo.sizes = {{0, SizeName::kMaxDiameter, 200.0, 10.0, false}};
+         input.photos.front().references.clear();
+         input.photos.front().sizes = {{0, SizeName::kMaxDiameter, 200.0, 10.0, false}};
        }},
   };
   // An estimate from nearby follows a change of scale, which no mark holds back, only part of the
@@ -190,7 +190,7 @@ TEST(MonteCarlo, RedrawsEveryStatedUncertainty) {
 // A cut-out's principal point is off by hundreds of pixels, which no draw should follow.
 TEST(MonteCarlo, CroppedPhotographsAgreeToo) {
   EstimateInput input = well_marked_jar();
-  input.photo.cropped = true;
+  input.photos.front().cropped = true;
   const auto first = estimate(input);
   ASSERT_TRUE(first.ok());
   const auto found = monte_carlo(input, *first, wishes(kFewestDraws));

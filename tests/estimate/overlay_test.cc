@@ -126,7 +126,7 @@ std::size_t count_points(const Overlay& overlay) {
 // Exact marks: 40 round the rim, 20 along the foot, every fifth place of the outline.
 EstimateInput exact_input(const std::vector<ProfilePoint>& profile, const SyntheticCamera& camera) {
   EstimateInput input = synthetic_input(profile, camera, 40, 20, 5);
-  input.photo.marks.sd_px = 0.01;
+  input.photos.front().marks.sd_px = 0.01;
   return input;
 }
 
@@ -134,8 +134,8 @@ void expect_lines_on_truth(const std::vector<ProfilePoint>& profile, const Synth
                            double outline_px = kNoiseFreePx) {
   const auto answer = estimate(exact_input(profile, camera));
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
-  const Overlay& overlay = answer->overlay;
-  const Marks truth = synthetic_input(profile, camera, 97, 61, 1).photo.marks;
+  const Overlay& overlay = answer->photos.front().overlay;
+  const Marks truth = synthetic_input(profile, camera, 97, 61, 1).photos.front().marks;
   std::size_t checked = 0;
   for (const auto* side : {&truth.left, &truth.right}) {
     for (const PhotoPoint& p : *side) {
@@ -208,9 +208,9 @@ TEST(Overlay, BandHoldsTheTrueOutlineInNineteenOfTwentyCases) {
                                                      1.0, static_cast<std::uint64_t>(seed)));
     ASSERT_TRUE(answer.ok()) << "seed " << seed << ": " << answer.problem().what;
     const std::vector<PhotoPoint> truth =
-        synthetic_input(profile, camera, 8, 4, 1).photo.marks.right;
+        synthetic_input(profile, camera, 8, 4, 1).photos.front().marks.right;
     for (std::size_t k = 0; k < kPlaces.size(); ++k) {
-      const InBand found = in_band(answer->overlay, truth.at(kPlaces[k]));
+      const InBand found = in_band(answer->photos.front().overlay, truth.at(kPlaces[k]));
       inside[k] += found.off <= found.half_px ? 1 : 0;
       ++cases[k];
     }
@@ -227,11 +227,11 @@ TEST(Overlay, BandRunsWithItsInnerSideTowardsTheAxis) {
   const auto answer = estimate(exact_input(smooth_jar(), SyntheticCamera{}));
   ASSERT_TRUE(answer.ok());
   std::size_t checked = 0;
-  for (const OutlineBand& band : answer->overlay.outline) {
+  for (const OutlineBand& band : answer->photos.front().overlay.outline) {
     for (std::size_t i = 0; i < band.middle.size(); ++i) {
       if (band.hidden || band.height_mm[i] < 20.0 || band.height_mm[i] > 170.0) continue;
-      EXPECT_LT(nearest(answer->overlay.axis.points, band.inner[i]).off,
-                nearest(answer->overlay.axis.points, band.outer[i]).off);
+      EXPECT_LT(nearest(answer->photos.front().overlay.axis.points, band.inner[i]).off,
+                nearest(answer->photos.front().overlay.axis.points, band.outer[i]).off);
       ++checked;
     }
   }
@@ -241,13 +241,13 @@ TEST(Overlay, BandRunsWithItsInnerSideTowardsTheAxis) {
 TEST(Overlay, FromAboveTheMouthIsSeenAndTheFootsBackIsHidden) {
   const auto answer = estimate(exact_input(smooth_jar(), SyntheticCamera{}));
   ASSERT_TRUE(answer.ok());
-  ASSERT_EQ(answer->overlay.rim.size(), 2U);  // front and back
-  for (const OverlayLine& line : answer->overlay.rim) EXPECT_FALSE(line.hidden);
+  ASSERT_EQ(answer->photos.front().overlay.rim.size(), 2U);  // front and back
+  for (const OverlayLine& line : answer->photos.front().overlay.rim) EXPECT_FALSE(line.hidden);
   // In the picture the foot's back is above its middle, the front below it.
-  const PhotoPoint centre = answer->overlay.axis.points.front();
+  const PhotoPoint centre = answer->photos.front().overlay.axis.points.front();
   std::size_t front = 0;
   std::size_t back = 0;
-  for (const OverlayLine& line : answer->overlay.foot) {
+  for (const OverlayLine& line : answer->photos.front().overlay.foot) {
     for (const PhotoPoint& p : line.points) {
       if (std::abs(p.x_px - centre.x_px) > 40.0) continue;  // left and right ends turn
       EXPECT_EQ(line.hidden, p.y_px < centre.y_px);
@@ -303,7 +303,7 @@ TEST(Overlay, DimensionLinesCarriedBackGiveTheSizes) {
   const auto answer = estimate(exact_input(smooth_jar(), camera));
   ASSERT_TRUE(answer.ok());
   std::size_t checked = 0;
-  for (const DimensionLine& line : answer->overlay.dimensions) {
+  for (const DimensionLine& line : answer->photos.front().overlay.dimensions) {
     const VesselPoint from = in_axis_plane(camera, line.from);
     const VesselPoint to = in_axis_plane(camera, line.to);
     const double length = std::hypot(to.x_mm - from.x_mm, to.z_mm - from.z_mm);
@@ -329,15 +329,16 @@ TEST(Overlay, DimensionLinesCarriedBackGiveTheSizes) {
 
 TEST(Overlay, ReferenceIsDrawnWithItsLengths) {
   EstimateInput input = exact_input(smooth_jar(), SyntheticCamera{});
-  input.photo.references.front().number = 4;
+  input.photos.front().references.front().number = 4;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok());
-  ASSERT_EQ(answer->overlay.references.size(), 1U);
-  const ReferenceOverlay& card = answer->overlay.references.front();
+  ASSERT_EQ(answer->photos.front().overlay.references.size(), 1U);
+  const ReferenceOverlay& card = answer->photos.front().overlay.references.front();
   EXPECT_EQ(card.reference, 4U);
   ASSERT_EQ(card.outline.size(), 4U);
   for (std::size_t k = 0; k < 4; ++k) {
-    EXPECT_LT(distance(card.outline[k], input.photo.references.front().corners[k]), kNoiseFreePx);
+    EXPECT_LT(distance(card.outline[k], input.photos.front().references.front().corners[k]),
+              kNoiseFreePx);
   }
   ASSERT_EQ(card.edges.size(), 2U);
   EXPECT_NEAR(card.edges[0].length_mm, 120.0, 1e-9);  // stated without doubt
@@ -346,10 +347,10 @@ TEST(Overlay, ReferenceIsDrawnWithItsLengths) {
 
 TEST(Overlay, WhiskersAreTheMisfitsAndNameTheStrayMark) {
   EstimateInput input = noisy_input(load_scene("barrel"), 40, 20, 40, 1.0, 3);
-  input.photo.marks.left[6].x_px -= 25.0;
+  input.photos.front().marks.left[6].x_px -= 25.0;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok());
-  const std::vector<Whisker>& whiskers = answer->overlay.whiskers;
+  const std::vector<Whisker>& whiskers = answer->photos.front().overlay.whiskers;
   ASSERT_EQ(whiskers.size(), 40U + 20U + 40U + 40U + 4U);
   // The stray mark is left out of the fit, but still drawn.
   ASSERT_EQ(static_cast<int>(whiskers.size()) - 1, answer->fit.marks);
@@ -394,9 +395,9 @@ TEST(Overlay, RenderedOutlinesLieOnTheDrawnLines) {
     const Scene scene = load_scene(name);
     const auto answer = estimate(noisy_input(scene, 60, 30, 60, 1.0, 11));
     ASSERT_TRUE(answer.ok()) << name;
-    const Overlay& overlay = answer->overlay;
+    const Overlay& overlay = answer->photos.front().overlay;
     EXPECT_GE(count_points(overlay), 1000U);
-    const Marks& masks = scene.input.photo.marks;
+    const Marks& masks = scene.input.photos.front().marks;
     std::size_t near = 0;
     std::size_t here = 0;
     const auto check = [&](double off) {

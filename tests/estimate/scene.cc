@@ -43,7 +43,7 @@ Scene load_scene(const std::string& name) {
   const nlohmann::json marks = read_json(stem + ".marks.json");
   Scene scene;
   scene.name = name;
-  PhotoInput& photo = scene.input.photo;
+  PhotoInput& photo = scene.input.photos.front();
   photo.width_px = truth.at("width_px");
   photo.height_px = truth.at("height_px");
   photo.focal = FocalPrior{truth.at("focal_35mm"), 2.0};
@@ -105,28 +105,30 @@ EstimateInput noisy_input(const Scene& scene, std::size_t rim, std::size_t base,
     return points;
   };
   EstimateInput input = scene.input;
-  Marks& marks = input.photo.marks;
+  Marks& marks = input.photos.front().marks;
   marks.rim = picked(marks.rim, rim);
   marks.base = picked(marks.base, base);
   marks.left = picked(marks.left, outline);
   marks.right = picked(marks.right, outline);
   marks.sd_px = sd_px;
-  RectangleReference& reference = input.photo.references.front();
+  RectangleReference& reference = input.photos.front().references.front();
   for (PhotoPoint& corner : reference.corners) corner = moved(corner);
 
   // What the user states is off by as much as its own uncertainty says.
   const auto stated = [&](double truth, double sd) {
     return truth + sd * std::normal_distribution<double>()(random);
   };
-  input.photo.focal->focal_35mm *= stated(1.0, input.photo.focal->sd_percent / 100.0);
+  input.photos.front().focal->focal_35mm *=
+      stated(1.0, input.photos.front().focal->sd_percent / 100.0);
   reference.width_mm = stated(reference.width_mm, reference.size_sd_mm);
   reference.height_mm = stated(reference.height_mm, reference.size_sd_mm);
   if (reference.place == Place::kOnGlass) {
     reference.glass_to_axis_mm = stated(reference.glass_to_axis_mm, reference.glass_to_axis_sd_mm);
   }
-  if (input.photo.glass) {
-    input.photo.glass->thickness_mm =
-        std::max(0.0, stated(input.photo.glass->thickness_mm, input.photo.glass->thickness_sd_mm));
+  if (input.photos.front().glass) {
+    input.photos.front().glass->thickness_mm =
+        std::max(0.0, stated(input.photos.front().glass->thickness_mm,
+                             input.photos.front().glass->thickness_sd_mm));
   }
   return input;
 }

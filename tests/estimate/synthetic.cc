@@ -109,7 +109,7 @@ EstimateInput synthetic_input(const std::vector<ProfilePoint>& profile,
   EstimateInput input;
   input.out_of_round_percent = 0.0;
   input.wall_sd_mm = 0.0;
-  PhotoInput& photo = input.photo;
+  PhotoInput& photo = input.photos.front();
   photo.width_px = camera.width_px;
   photo.height_px = camera.height_px;
   photo.focal = FocalPrior{camera.focal_35mm, 2.0};
@@ -201,19 +201,19 @@ EstimateInput with_noise(EstimateInput input, double sd_px, std::uint64_t seed) 
     p.x_px += sd_px * normal(random);
     p.y_px += sd_px * normal(random);
   };
-  Marks& marks = input.photo.marks;
+  Marks& marks = input.photos.front().marks;
   for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) {
     for (PhotoPoint& p : *list) move(p);
   }
-  for (RectangleReference& reference : input.photo.references) {
+  for (RectangleReference& reference : input.photos.front().references) {
     for (PhotoPoint& p : reference.corners) move(p);
   }
-  for (DiscReference& disc : input.photo.discs) {
+  for (DiscReference& disc : input.photos.front().discs) {
     for (PhotoPoint& p : disc.edge) move(p);
   }
   marks.sd_px = sd_px;
-  if (input.photo.focal) {
-    FocalPrior& focal = *input.photo.focal;
+  if (input.photos.front().focal) {
+    FocalPrior& focal = *input.photos.front().focal;
     focal.focal_35mm *= 1.0 + focal.sd_percent / 100.0 * normal(random);
   }
   return input;

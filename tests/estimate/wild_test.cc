@@ -32,7 +32,7 @@ double widest_mm() {
 // Sixty marks on the vessel, with one pixel of noise.
 EstimateInput sixty_marks(std::uint64_t seed) {
   EstimateInput input = synthetic_input(smooth_jar(), SyntheticCamera{}, 16, 10, 36);
-  Marks& marks = input.photo.marks;
+  Marks& marks = input.photos.front().marks;
   marks.left.resize(std::min<std::size_t>(marks.left.size(), 17));
   marks.right.resize(std::min<std::size_t>(marks.right.size(), 17));
   return testing::with_noise(std::move(input), 1.0, seed);
@@ -44,7 +44,8 @@ std::size_t count_of(const Marks& marks) {
 
 // The edges themselves, each densely sampled, in the order of the lists of marks.
 std::array<std::vector<PhotoPoint>, 4> true_edges() {
-  const Marks dense = synthetic_input(smooth_jar(), SyntheticCamera{}, 720, 400, 1).photo.marks;
+  const Marks dense =
+      synthetic_input(smooth_jar(), SyntheticCamera{}, 720, 400, 1).photos.front().marks;
   return {dense.rim, dense.base, dense.left, dense.right};
 }
 
@@ -61,7 +62,7 @@ double distance_px(const std::vector<PhotoPoint>& edge, const PhotoPoint& at) {
 std::vector<std::string> spoil(EstimateInput& input, int wild, std::mt19937_64& random) {
   constexpr double kLeastPx = 10.0;
   constexpr double kMostPx = 60.0;
-  Marks& marks = input.photo.marks;
+  Marks& marks = input.photos.front().marks;
   const std::array<std::pair<std::vector<PhotoPoint>*, const char*>, 4> lists = {
       {{&marks.rim, "rim "},
        {&marks.base, "base "},
@@ -167,8 +168,8 @@ TEST(Wild, CleanMarksAreAllUsed) {
 TEST(Wild, TheAnswerIsThatWithoutTheMark) {
   EstimateInput input = sixty_marks(3);
   EstimateInput shorter = input;
-  shorter.photo.marks.left.erase(shorter.photo.marks.left.begin() + 6);
-  input.photo.marks.left[6].x_px -= 40.0;
+  shorter.photos.front().marks.left.erase(shorter.photos.front().marks.left.begin() + 6);
+  input.photos.front().marks.left[6].x_px -= 40.0;
   const auto answer = estimate(input);
   const auto without = estimate(shorter);
   ASSERT_TRUE(answer.ok() && without.ok());
@@ -184,14 +185,15 @@ TEST(Wild, TheAnswerIsThatWithoutTheMark) {
                                     0),
             0U);
   // It still is drawn, where it is.
-  EXPECT_EQ(answer->overlay.whiskers.size(), without->overlay.whiskers.size() + 1);
+  EXPECT_EQ(answer->photos.front().overlay.whiskers.size(),
+            without->photos.front().overlay.whiskers.size() + 1);
 }
 
 TEST(Wild, ManyMarksOffAreNoSlipOfTheHand) {
   // Coarse clicks all over: the intervals widen, and no mark is called wild.
   EstimateInput input =
       testing::with_noise(synthetic_input(smooth_jar(), SyntheticCamera{}, 16, 10, 36), 6.0, 9);
-  input.photo.marks.sd_px = 1.0;
+  input.photos.front().marks.sd_px = 1.0;
   const auto answer = estimate(input);
   ASSERT_TRUE(answer.ok()) << answer.problem().what;
   EXPECT_EQ(left_out(*answer), "");
@@ -203,11 +205,11 @@ TEST(Wild, ADragLeavesOutAndTakesBackLikeTheWholeEstimate) {
   EstimateInput input = sixty_marks(5);
   EstimateMemory memory;
   ASSERT_TRUE(estimate(input, &memory).ok());
-  const double home = input.photo.marks.right[8].x_px;
+  const double home = input.photos.front().marks.right[8].x_px;
   int compared = 0;
   int out = 0;
   for (const double off : {1.0, 4.0, 12.0, 30.0, 31.0, 12.0, 1.0, 0.5}) {
-    input.photo.marks.right[8].x_px = home + off;
+    input.photos.front().marks.right[8].x_px = home + off;
     const auto nearby = estimate_nearby(input, memory);
     const auto all = estimate(input);
     ASSERT_TRUE(nearby.ok() && all.ok());

@@ -21,9 +21,8 @@ inline Measurement low_bowl() {
                 .proportions = {},
                 .profile = profile,
                 .rows = {{0.0, 40.0, 0.25}, {80.0, 100.0, 1.0 / 3.0}},
-                .camera = {26.1, 0.2, 812.75, 17.25, 0.5},
+                .photos = {{.camera = {26.1, 0.2, 812.75, 17.25, 0.5}, .overlay = {}}},
                 .fit = {0.8, 120, 1.1, {rim, left}},
-                .overlay = {},
                 .notes = {{"A plain note.", false}, {"A \"doubtful\" note.", true}}};
   return {project, 0, answer, std::nullopt};
 }

@@ -87,19 +87,19 @@ TEST(EstimateInputOf, JoinsProjectAndPhotograph) {
   const Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok()) << input.problem().what;
   EXPECT_EQ(all_notes(input.notes()), "");
-  EXPECT_EQ(input->photo.width_px, 2016);
-  EXPECT_EQ(input->photo.height_px, 1512);
-  ASSERT_TRUE(input->photo.focal.has_value());
-  EXPECT_EQ(input->photo.focal->focal_35mm, kExifFocal);
-  EXPECT_EQ(input->photo.focal->sd_percent,
+  EXPECT_EQ(input->photos.front().width_px, 2016);
+  EXPECT_EQ(input->photos.front().height_px, 1512);
+  ASSERT_TRUE(input->photos.front().focal.has_value());
+  EXPECT_EQ(input->photos.front().focal->focal_35mm, kExifFocal);
+  EXPECT_EQ(input->photos.front().focal->sd_percent,
             probe_photo(kData / "grey.jpg").value().focal.value().sd_percent);
-  EXPECT_TRUE(input->photo.cropped);
-  ASSERT_TRUE(input->photo.glass.has_value());
-  EXPECT_EQ(input->photo.glass->thickness_mm, 6.0);
-  EXPECT_EQ(input->photo.glass->thickness_sd_mm, 0.5);
-  EXPECT_EQ(input->photo.glass->index, 1.51);
-  ASSERT_EQ(input->photo.references.size(), 1U);
-  const RectangleReference& rectangle = input->photo.references[0];
+  EXPECT_TRUE(input->photos.front().cropped);
+  ASSERT_TRUE(input->photos.front().glass.has_value());
+  EXPECT_EQ(input->photos.front().glass->thickness_mm, 6.0);
+  EXPECT_EQ(input->photos.front().glass->thickness_sd_mm, 0.5);
+  EXPECT_EQ(input->photos.front().glass->index, 1.51);
+  ASSERT_EQ(input->photos.front().references.size(), 1U);
+  const RectangleReference& rectangle = input->photos.front().references[0];
   EXPECT_EQ(rectangle.width_mm, 120.0);
   EXPECT_EQ(rectangle.height_mm, 80.0);
   EXPECT_EQ(rectangle.size_sd_mm, 0.7);
@@ -110,11 +110,11 @@ TEST(EstimateInputOf, JoinsProjectAndPhotograph) {
   EXPECT_EQ(rectangle.glass_to_axis_mm, 210.0);
   EXPECT_EQ(rectangle.glass_to_axis_sd_mm, 3.0);
   EXPECT_EQ(rectangle.corners[3], (PhotoPoint{102.0, 640.0}));
-  EXPECT_EQ(input->photo.marks.rim, photo.marks.rim);
-  EXPECT_EQ(input->photo.marks.base, photo.marks.base);
-  EXPECT_EQ(input->photo.marks.left, photo.marks.left);
-  EXPECT_EQ(input->photo.marks.right, photo.marks.right);
-  EXPECT_EQ(input->photo.marks.sd_px, 0.8);
+  EXPECT_EQ(input->photos.front().marks.rim, photo.marks.rim);
+  EXPECT_EQ(input->photos.front().marks.base, photo.marks.base);
+  EXPECT_EQ(input->photos.front().marks.left, photo.marks.left);
+  EXPECT_EQ(input->photos.front().marks.right, photo.marks.right);
+  EXPECT_EQ(input->photos.front().marks.sd_px, 0.8);
   EXPECT_EQ(input->out_of_round_percent, 0.3);
   EXPECT_TRUE(input->round_base);
   EXPECT_EQ(input->wall_mm, 8.0);
@@ -133,7 +133,7 @@ TEST(EstimateInputOf, EveryPlaceIsTaken) {
     project.photos[0].references[0].glass_to_axis_mm = 200.0;
     const Result<EstimateInput> input = estimate_input(project, kData);
     ASSERT_TRUE(input.ok()) << text;
-    EXPECT_EQ(input->photo.references.at(0).place, place);
+    EXPECT_EQ(input->photos.front().references.at(0).place, place);
     ++ran;
   }
   EXPECT_EQ(ran, 4U);
@@ -144,15 +144,15 @@ TEST(EstimateInputOf, ProjectsFocalLengthOverrulesThePhotographs) {
   project.photos[0].focal_35mm = 41.0;
   Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok());
-  EXPECT_EQ(input->photo.focal->focal_35mm, 41.0);
-  EXPECT_EQ(input->photo.focal->sd_percent, 2.0);
+  EXPECT_EQ(input->photos.front().focal->focal_35mm, 41.0);
+  EXPECT_EQ(input->photos.front().focal->sd_percent, 2.0);
   EXPECT_EQ(all_notes(input.notes()), "");  // too near to be a contradiction
   project.photos[0].focal_35mm = 52.0;
   project.photos[0].focal_sd_percent = 1.0;
   input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok());
-  EXPECT_EQ(input->photo.focal->focal_35mm, 52.0);
-  EXPECT_EQ(input->photo.focal->sd_percent, 1.0);
+  EXPECT_EQ(input->photos.front().focal->focal_35mm, 52.0);
+  EXPECT_EQ(input->photos.front().focal->sd_percent, 1.0);
   EXPECT_THAT(all_notes(input.notes()), HasSubstr("! The focal length in the project (52.0 mm)"));
 }
 
@@ -164,9 +164,9 @@ TEST(EstimateInputOf, MissingPhotographIsANoteWhereItsSizeIsKnown) {
   project.photos[0].record.height_px = 1300;
   const Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok()) << input.problem().what;
-  EXPECT_EQ(input->photo.width_px, 1000);
-  EXPECT_EQ(input->photo.height_px, 1300);
-  EXPECT_FALSE(input->photo.focal.has_value());
+  EXPECT_EQ(input->photos.front().width_px, 1000);
+  EXPECT_EQ(input->photos.front().height_px, 1300);
+  EXPECT_FALSE(input->photos.front().focal.has_value());
   const std::string notes = all_notes(input.notes());
   EXPECT_THAT(notes, HasSubstr("! There is no file"));
   EXPECT_THAT(notes, HasSubstr("gone.jpg"));
@@ -207,14 +207,14 @@ TEST(EstimateInputOf, ChangedPhotographIsADoubtfulNote) {
   record = {4032, 3024, std::nullopt, std::string(64, '0')};
   Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok());
-  EXPECT_EQ(input->photo.width_px, 4032);
-  EXPECT_EQ(input->photo.height_px, 3024);
+  EXPECT_EQ(input->photos.front().width_px, 4032);
+  EXPECT_EQ(input->photos.front().height_px, 3024);
   EXPECT_THAT(all_notes(input.notes()), HasSubstr("4032 x 3024"));
   // The very file that was marked: then its own size is right.
   record.sha256 = sha256_hex(*bytes);
   input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok());
-  EXPECT_EQ(input->photo.width_px, 2016);
+  EXPECT_EQ(input->photos.front().width_px, 2016);
   EXPECT_THAT(all_notes(input.notes()), HasSubstr(changed));
 }
 
@@ -230,7 +230,7 @@ TEST(EstimateInputOf, OtherReferencesAreNamedAndLeftOut) {
   photo.references.insert(photo.references.begin(), {grid, spoon, beside});
   const Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok());
-  EXPECT_EQ(input->photo.references.size(), 1U);
+  EXPECT_EQ(input->photos.front().references.size(), 1U);
   const std::string notes = all_notes(input.notes());
   EXPECT_THAT(notes, HasSubstr("! Photo 1, reference 1 is of the kind 'grid', which this version "
                                "does not use yet, so it was left out."));
@@ -259,9 +259,9 @@ TEST(EstimateInputOf, DiscsAreTakenToo) {
   const Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok()) << input.problem().what;
   EXPECT_EQ(all_notes(input.notes()), "");
-  EXPECT_TRUE(input->photo.references.empty());
-  ASSERT_EQ(input->photo.discs.size(), 1U);
-  const DiscReference& taken = input->photo.discs[0];
+  EXPECT_TRUE(input->photos.front().references.empty());
+  ASSERT_EQ(input->photos.front().discs.size(), 1U);
+  const DiscReference& taken = input->photos.front().discs[0];
   EXPECT_EQ(taken.diameter_mm, 23.25);
   EXPECT_EQ(taken.size_sd_mm, 0.05);
   EXPECT_EQ(taken.place, Place::kOnGlass);
@@ -293,23 +293,23 @@ TEST(EstimateInputOf, SizesOfTheVesselAndDistancesAreTakenToo) {
   const Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok()) << input.problem().what;
   EXPECT_EQ(all_notes(input.notes()), "");
-  EXPECT_TRUE(input->photo.references.empty());
-  ASSERT_EQ(input->photo.sizes.size(), 2U);
-  const KnownSize& taken = input->photo.sizes[0];
+  EXPECT_TRUE(input->photos.front().references.empty());
+  ASSERT_EQ(input->photos.front().sizes.size(), 2U);
+  const KnownSize& taken = input->photos.front().sizes[0];
   EXPECT_EQ(taken.number, 0U);
   EXPECT_EQ(taken.name, SizeName::kHeight);
   EXPECT_EQ(taken.value_mm, 260.0);
   EXPECT_EQ(taken.sd_mm, 5.0);
   EXPECT_TRUE(taken.guess);
-  EXPECT_EQ(input->photo.sizes[1].name, SizeName::kRimDiameter);
+  EXPECT_EQ(input->photos.front().sizes[1].name, SizeName::kRimDiameter);
   // Rounded to the centimetre: uniform over 10 mm (JCGM 100:2008, 4.3.7).
   constexpr double kRoundingMm = 0.05;
-  EXPECT_NEAR(input->photo.sizes[1].sd_mm, 10.0 / std::sqrt(12.0), kRoundingMm);
-  EXPECT_FALSE(input->photo.sizes[1].guess);
-  ASSERT_EQ(input->photo.distances.size(), 1U);
-  EXPECT_EQ(input->photo.distances[0].number, 2U);
-  EXPECT_EQ(input->photo.distances[0].value_mm, 900.0);
-  EXPECT_EQ(input->photo.distances[0].sd_mm, 10.0);
+  EXPECT_NEAR(input->photos.front().sizes[1].sd_mm, 10.0 / std::sqrt(12.0), kRoundingMm);
+  EXPECT_FALSE(input->photos.front().sizes[1].guess);
+  ASSERT_EQ(input->photos.front().distances.size(), 1U);
+  EXPECT_EQ(input->photos.front().distances[0].number, 2U);
+  EXPECT_EQ(input->photos.front().distances[0].value_mm, 900.0);
+  EXPECT_EQ(input->photos.front().distances[0].sd_mm, 10.0);
 }
 
 TEST(EstimateInputOf, UnfinishedSizesAreNamed) {
@@ -338,11 +338,11 @@ TEST(EstimateInputOf, ReferencesKeepTheirNumberWhenOthersAreLeftOut) {
   photo.references = {grid, coin(), unmarked, card, coin()};
   Result<EstimateInput> input = estimate_input(project, kData);
   ASSERT_TRUE(input.ok()) << input.problem().what;
-  ASSERT_EQ(input->photo.references.size(), 1U);
-  EXPECT_EQ(input->photo.references[0].number, 3U);
-  ASSERT_EQ(input->photo.discs.size(), 2U);
-  EXPECT_EQ(input->photo.discs[0].number, 1U);
-  EXPECT_EQ(input->photo.discs[1].number, 4U);
+  ASSERT_EQ(input->photos.front().references.size(), 1U);
+  EXPECT_EQ(input->photos.front().references[0].number, 3U);
+  ASSERT_EQ(input->photos.front().discs.size(), 2U);
+  EXPECT_EQ(input->photos.front().discs[0].number, 1U);
+  EXPECT_EQ(input->photos.front().discs[1].number, 4U);
   // Problems name the reference as the project counts it.
   photo.references[3].corners[1].x_px = 1e6;
   EXPECT_THAT(problem_of(project).what,
@@ -358,8 +358,8 @@ TEST(EstimateInputOf, QuarterTurnsSwapTheSides) {
     project.photos[0].record = {};
     Result<EstimateInput> input = estimate_input(project, kData);
     ASSERT_TRUE(input.ok()) << input.problem().what;
-    EXPECT_EQ(input->photo.width_px, turns % 2 == 0 ? 2016 : 1512);
-    EXPECT_EQ(input->photo.height_px, turns % 2 == 0 ? 1512 : 2016);
+    EXPECT_EQ(input->photos.front().width_px, turns % 2 == 0 ? 2016 : 1512);
+    EXPECT_EQ(input->photos.front().height_px, turns % 2 == 0 ? 1512 : 2016);
     // The record is of the picture before turning, so it agrees.
     project.photos[0].record = {2016, 1512, std::nullopt, ""};
     input = estimate_input(project, kData);
@@ -368,7 +368,7 @@ TEST(EstimateInputOf, QuarterTurnsSwapTheSides) {
     // It counts likewise where the file is gone.
     input = estimate_input(project, kData / "none");
     ASSERT_TRUE(input.ok());
-    EXPECT_EQ(input->photo.width_px, turns % 2 == 0 ? 2016 : 1512);
+    EXPECT_EQ(input->photos.front().width_px, turns % 2 == 0 ? 2016 : 1512);
     ++ran;
   }
   EXPECT_EQ(ran, 4U);
@@ -386,9 +386,9 @@ TEST(EstimateInputOf, TheProbeMayBeWhatWasReadBefore) {
   };
   const Result<EstimateInput> input = estimate_input(project, "case 3", probe);
   ASSERT_TRUE(input.ok()) << input.problem().what;
-  EXPECT_EQ(input->photo.width_px, 1800);
-  EXPECT_EQ(input->photo.height_px, 1400);
-  EXPECT_FALSE(input->photo.focal.has_value());
+  EXPECT_EQ(input->photos.front().width_px, 1800);
+  EXPECT_EQ(input->photos.front().height_px, 1400);
+  EXPECT_FALSE(input->photos.front().focal.has_value());
   EXPECT_EQ(asked, std::vector{std::filesystem::path("case 3") / "grey.jpg"});
 }
 

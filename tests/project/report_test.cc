@@ -161,7 +161,7 @@ TEST(ReportJson, ProblemsStandInTheirPlace) {
 TEST(ReportJson, OddNamesAndNumbersStayJson) {
   Measurement measurement = bowl();
   measurement.project.name.clear();
-  measurement.answer.camera.focal_35mm_sd = std::numeric_limits<double>::infinity();
+  measurement.answer.photos.front().camera.focal_35mm_sd = std::numeric_limits<double>::infinity();
   // A file name need not be UTF-8.
   const Json project =
       Json::parse(report_json({{"case 3/low\xFF-bowl.potshadow", measurement}})).at("projects")[0];

@@ -106,7 +106,7 @@ void draw_tag(Frame& frame, ImDrawList& list, ImVec2 at, const std::string& text
 void draw_fit(Frame& frame, ImDrawList& list) {
   const Measurement* const measurement = shown_measurement(frame);
   if (measurement == nullptr || !frame.state.canvas.show_fit) return;
-  const Overlay& overlay = measurement->answer.overlay;
+  const Overlay& overlay = measurement->answer.photos.front().overlay;
   for (const OutlineBand& run : overlay.outline) {
     // No mark can say how wide it is where it is hidden; grey lines show where the vessel was.
     if (run.hidden || greyed(frame.session.figures())) continue;
@@ -200,7 +200,7 @@ void draw_dimensions(Frame& frame, ImDrawList& list) {
         text.value + " ± " + text.plus_minus + " " + std::string(unit_name(frame.settings.unit)),
         lit);
   };
-  for (const DimensionLine& line : measurement->answer.overlay.dimensions) {
+  for (const DimensionLine& line : measurement->answer.photos.front().overlay.dimensions) {
     const bool height_line =
         line.name == SizeName::kHeightOfMax || line.name == SizeName::kHeightOfNeck;
     if (all && !height_line && line.name != pointed) draw(line, false);
@@ -208,7 +208,7 @@ void draw_dimensions(Frame& frame, ImDrawList& list) {
       frame.state.canvas.hovered_size = line.name;
     }
   }
-  for (const DimensionLine& line : measurement->answer.overlay.dimensions) {
+  for (const DimensionLine& line : measurement->answer.photos.front().overlay.dimensions) {
     if (line.name == pointed) draw(line, true);
   }
 }
@@ -220,7 +220,7 @@ void draw_whiskers(Frame& frame, ImDrawList& list) {
   }
   if (frame.state.step != Step::kOutline && frame.state.step != Step::kReference) return;
   const Whisker* worst = nullptr;
-  for (const Whisker& whisker : measurement->answer.overlay.whiskers) {
+  for (const Whisker& whisker : measurement->answer.photos.front().overlay.whiskers) {
     const double dx = whisker.fitted.x_px - whisker.marked.x_px;
     const double dy = whisker.fitted.y_px - whisker.marked.y_px;
     const double length = std::hypot(dx, dy);

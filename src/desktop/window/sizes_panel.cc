@@ -39,7 +39,7 @@ void copy_buttons(Frame& frame, const Measurement& measurement, bool current) {
 
 void details(Frame& frame, const Answer& answer) {
   if (!kit::fold(frame, "Details")) return;
-  kit::note(frame, camera_sentence(answer.camera, frame.settings.unit));
+  kit::note(frame, camera_sentence(answer.photos.front().camera, frame.settings.unit));
   kit::note(frame, "The fitted vessel passes the " +
                        counted(static_cast<std::size_t>(answer.fit.marks), "mark", "marks") +
                        " at " + fixed_text(answer.fit.rms_px, 1) +

@@ -76,7 +76,7 @@ bool place_taken_as_exact(const ProjectReference& reference) {
 const Whisker* doubtful_whisker(const WorkState& work, bool of_reference) {
   const Measurement* measurement = current_measurement(work);
   if (measurement == nullptr) return nullptr;
-  const std::vector<Whisker>& whiskers = measurement->answer.overlay.whiskers;
+  const std::vector<Whisker>& whiskers = measurement->answer.photos.front().overlay.whiskers;
   const Whisker* worst = nullptr;
   for (const Whisker& whisker : whiskers) {
     if (!whisker.doubtful || (whisker.mark.kind == MarkKind::kReference) != of_reference) continue;

@@ -98,7 +98,7 @@ std::vector<std::string> sentences() {
   }
   add(advice_words(measurement.answer));
   add(shape_words(measurement.answer.profile));
-  add(camera_sentence(measurement.answer.camera, LengthUnit::kMm));
+  add(camera_sentence(measurement.answer.photos.front().camera, LengthUnit::kMm));
   add(stale_words(nullptr));
   add(shrinkage_explained());
   add(shrinkage_example(*measurement.shrinkage));

@@ -170,13 +170,13 @@ TEST_F(SampleSteps, MarkFarOffMakesItsStepDoubtful) {
   whisker.mark = {MarkKind::kRight, 0, 6};
   whisker.off_sd = 4.24;
   whisker.doubtful = true;
-  measurement_.answer.overlay.whiskers = {whisker};
+  measurement_.answer.photos.front().overlay.whiskers = {whisker};
   EXPECT_EQ(status(Step::kOutline).state, StepState::kDoubtful);
   EXPECT_EQ(status(Step::kOutline).reason,
             "Right mark 7 lies 4.2 times as far off as marking allows.");
   EXPECT_EQ(next(Step::kOutline), "Look at it again: move it to its place, or take it out.");
   EXPECT_EQ(status(Step::kReference).state, StepState::kDone);
-  measurement_.answer.overlay.whiskers[0].mark = {MarkKind::kReference, 0, 1};
+  measurement_.answer.photos.front().overlay.whiskers[0].mark = {MarkKind::kReference, 0, 1};
   EXPECT_EQ(status(Step::kOutline).state, StepState::kDone);
   EXPECT_EQ(status(Step::kReference).reason,
             "Corner 2 of reference 1 lies 4.2 times as far off as marking allows.");

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: MIT
+// Marks on a photograph, and how one of them is named.
+#pragma once
+
+#include <compare>
+#include <cstddef>
+#include <vector>
+
+#include "core/units.h"
+
+// In pixels of the upright photograph, (0, 0) at the centre of its top-left pixel.
+namespace potshadow {
+
+// What a mark was put on.
+enum class MarkKind { kRim, kBase, kLeft, kRight, kReference };
+
+// Which mark it is: the `number`-th of its kind, from 0; of a reference, its corner, end, crossing
+// or edge point, and of a neighbour the `number`-th of rim, base, left, right in turn. The marks of
+// the line where shelf and pane meet follow those of their reference.
+struct MarkPlace {
+  MarkKind kind = MarkKind::kRim;
+  std::size_t reference = 0;  // `number` of the reference, where kind is kReference
+  std::size_t number = 0;
+  std::size_t photo = 0;  // index of the photograph
+  friend auto operator<=>(const MarkPlace&, const MarkPlace&) = default;
+};
+
+struct Marks {
+  std::vector<PhotoPoint> rim;    // outer edge of the lip, anywhere round it
+  std::vector<PhotoPoint> base;   // visible front of the foot, where it meets the shelf
+  std::vector<PhotoPoint> left;   // outline, left of the axis
+  std::vector<PhotoPoint> right;  // outline, right of the axis
+  double sd_px = 1.0;             // of each mark, corners included
+};
+
+}  // namespace potshadow
