@@ -10,72 +10,29 @@
 
 #include "core/text.h"
 #include "geometry/calibration.h"
-#include "outline/board.h"
+#include "outline/board_pictures.h"
 #include "photo/focal.h"
 #include "project/camera_book.h"
 
 namespace potshadow {
 namespace {
 
-// What was seen on all pictures that show the board.
-struct Seen {
-  std::vector<BoardCorners> corners;
-  std::vector<std::string> files;
-  std::optional<PhotoFacts> facts;  // of the first
-  std::vector<std::string> left_out;
-};
-
-Problem unlike(const std::string& file, const std::string& first, const std::string& what,
-               const std::string& next) {
-  return {Code::kBadValue,
-          "'" + on_one_line(file) + "' " + what + " than '" + on_one_line(first) + "'.", next, ""};
+std::string left_out_words(const LeftOutPicture& picture) {
+  return on_one_line("'" + picture.file + "' was left out: " + picture.why);
 }
 
-// Says how a picture differs from the first in what all must have in common.
-std::optional<Problem> difference(const PhotoFacts& facts, const PhotoFacts& first,
-                                  const std::string& file, const std::string& first_file) {
-  if (facts.width_px != first.width_px || facts.height_px != first.height_px) {
-    return unlike(file, first_file, "has another size",
-                  "Give only pictures as the camera wrote them, all taken the same way up.");
+// Says in a problem, too, which pictures were left out and why.
+Problem with_left_out(Problem problem, const BoardPictures& seen) {
+  constexpr std::size_t kMostNamed = 3;
+  std::string named;
+  for (std::size_t i = 0; i < std::min(kMostNamed, seen.left_out.size()); ++i) {
+    named += left_out_words(seen.left_out[i]) + " ";
   }
-  const ExifFacts& a = facts.exif;
-  const ExifFacts& b = first.exif;
-  if (a.make != b.make || a.model != b.model || a.lens != b.lens ||
-      a.focal_length != b.focal_length || a.digital_zoom != b.digital_zoom) {
-    return unlike(file, first_file, "was taken with another camera, lens or zoom",
-                  "Calibrate one camera with one lens at one zoom at a time.");
+  if (seen.left_out.size() > kMostNamed) {
+    named += "So were " + std::to_string(seen.left_out.size() - kMostNamed) + " more. ";
   }
-  return std::nullopt;
-}
-
-Result<Seen> look_at(const CalibrateOptions& options) {
-  Seen seen;
-  std::string first_file;
-  std::vector<std::string> sums;  // of the files seen
-  for (const std::string& file : options.pictures) {
-    const Result<Picture> picture = decode_photo(file);
-    if (!picture) return picture.problem();
-    if (!seen.facts) {
-      seen.facts = picture->facts;
-      first_file = file;
-    } else if (auto problem = difference(picture->facts, *seen.facts, file, first_file)) {
-      return *problem;
-    }
-    const auto same = [&](const std::string& sum) { return sum == picture->facts.sha256; };
-    if (std::any_of(sums.begin(), sums.end(), same)) {
-      seen.left_out.push_back("'" + file + "' was left out: it is the same picture as another.");
-      continue;
-    }
-    sums.push_back(picture->facts.sha256);
-    const auto corners = find_board(*picture, options.columns, options.rows);
-    if (!corners) {
-      seen.left_out.push_back("'" + file + "' was left out: " + corners.problem().what);
-      continue;
-    }
-    seen.corners.push_back(*corners);
-    seen.files.push_back(file);
-  }
-  return seen;
+  problem.next.insert(0, named);
+  return problem;
 }
 
 std::string row(const std::string& name, const Measured& m, const std::string& unit,
@@ -94,13 +51,13 @@ Measured shifted(Measured m, double by) {
   return m;
 }
 
-std::string words_of(const LensCalibration& found, const Seen& seen) {
+std::string words_of(const LensCalibration& found, const BoardPictures& seen) {
   const int width = found.width_px;
   const int height = found.height_px;
   std::string text =
       "Board found in " + std::to_string(seen.corners.size()) + " of " +
-      std::to_string(seen.corners.size() + seen.left_out.size()) + " pictures of " +
-      std::to_string(width) + " x " + std::to_string(height) + " pixels, " +
+      std::to_string(seen.given) + " pictures of " + std::to_string(width) + " x " +
+      std::to_string(height) + " pixels, " +
       fixed_text(*std::min_element(found.board_distance_mm.begin(), found.board_distance_mm.end()),
                  0) +
       " to " +
@@ -124,14 +81,9 @@ std::string words_of(const LensCalibration& found, const Seen& seen) {
 }
 
 // Names the pictures whose corners fit far worse than those of the rest.
-std::vector<std::string> misfits(const LensCalibration& found, const Seen& seen) {
-  constexpr double kFarWorse = 3.0;  // times the middle one: chance does not do that
-  std::vector<double> sorted = found.picture_rms_px;
-  std::sort(sorted.begin(), sorted.end());
-  const double middle = sorted[sorted.size() / 2];
+std::vector<std::string> misfits(const LensCalibration& found, const BoardPictures& seen) {
   std::vector<std::string> words;
-  for (std::size_t i = 0; i < seen.files.size(); ++i) {
-    if (found.picture_rms_px[i] <= kFarWorse * middle) continue;
+  for (const std::size_t i : misfit_pictures(found)) {
     words.push_back("'" + seen.files[i] + "' fits far worse than the others (" +
                     fixed_text(found.picture_rms_px[i], 2) +
                     " px): look whether it is sharp and the board lay flat, or leave it out.");
@@ -139,7 +91,8 @@ std::vector<std::string> misfits(const LensCalibration& found, const Seen& seen)
   return words;
 }
 
-Result<std::string> saved(const LensCalibration& found, const Seen& seen, const std::string& date) {
+Result<std::string> saved(const LensCalibration& found, const BoardPictures& seen,
+                          const std::string& date) {
   const auto profile = camera_profile(found, *seen.facts, seen.corners.size(), date);
   if (!profile) return profile.problem();
   const auto folders = user_folders();
@@ -149,11 +102,20 @@ Result<std::string> saved(const LensCalibration& found, const Seen& seen, const 
   if (!book) return book.problem();
   const auto written = save_camera_book(with_camera(*book, *profile), *folders);
   if (!written) return written.problem();
-  return "Saved as '" + on_one_line(camera_words(*profile)) + "' at " +
-         fixed_text(profile->focal_mm, 1) +
-         " mm. Photographs by it are now measured with this focal length, ± " +
-         fixed_text(kNormal95 * focal_sd_percent(*profile), 1) +
-         " % with\nwhat focus and zoom may change.\n";
+  std::string text = "Saved as '" + on_one_line(camera_words(*profile)) + "' at " +
+                     fixed_text(profile->focal_mm, 1) +
+                     " mm. Photographs by it are now measured with this focal length, ± " +
+                     fixed_text(kNormal95 * focal_sd_percent(*profile), 1) +
+                     " % with\nwhat focus and zoom may change, and with this middle and bending "
+                     "of the lens.\n";
+  constexpr double kMuchSdPercent = 1.0;  // half of what is allowed without calibrating
+  if (focal_sd_percent(*profile) > kMuchSdPercent &&
+      100.0 * profile->focal_35mm_sd / profile->focal_35mm < kMuchSdPercent) {
+    text +=
+        "Focusing changes this lens much. With pictures of the board from as far away as you "
+        "stand from\npots the focal length is known better.\n";
+  }
+  return text;
 }
 
 }  // namespace
@@ -163,23 +125,22 @@ ExitCode calibrate_pictures(const CalibrateOptions& options, const std::string& 
     print_problem("", problem);
     return exit_code_of(problem);
   };
-  const Result<Seen> seen = look_at(options);
+  const Result<BoardPictures> seen =
+      look_for_board(options.pictures, options.columns, options.rows);
   if (!seen) return fail(seen.problem());
-  const auto found =
-      seen->corners.empty()
-          ? Result<LensCalibration>(Problem{
-                Code::kTooFewMarks,
-                "None of the pictures shows a whole board of " + std::to_string(options.columns) +
-                    " by " + std::to_string(options.rows) + " inner corners.",
-                "Count the corners where four squares meet and give them as --inner, or "
-                "take pictures that show the whole board.",
-                ""})
-          : calibrate_lens(seen->corners,
-                           BoardShape{options.columns, options.rows, options.square_mm},
-                           seen->facts->width_px, seen->facts->height_px);
-  if (!found) return fail(found.problem());
+  Result<LensCalibration> found =
+      calibrate_from_board(*seen, {options.columns, options.rows, options.square_mm});
+  if (seen->corners.empty()) {
+    Problem none = found.problem();
+    none.next =
+        "Count the corners where four squares meet and give them as --inner, or take pictures that "
+        "show the whole board.";
+    found = std::move(none);
+  }
+  if (!found) return fail(with_left_out(found.problem(), *seen));
   std::string text = words_of(*found, *seen);
-  for (const std::string& words : seen->left_out) text += "! " + on_one_line(words) + "\n";
+  for (const LeftOutPicture& picture : seen->left_out)
+    text += "! " + left_out_words(picture) + "\n";
   for (const std::string& words : misfits(*found, *seen)) text += "! " + on_one_line(words) + "\n";
   const Result<Done> printed = print_text(text);
   if (!printed) return fail(printed.problem());

@@ -50,7 +50,9 @@ Exit codes:
 constexpr const char* kMeasureHelp =
     R"(Prints the sizes of the vessel in each project: height, maximum, neck, rim and base diameter,
 capacity to the brim, each with the interval that holds the truth with 95 % probability; how well
-the marks fit; and what limits each size most. Lines marked '!' ask you to look again.
+the marks fit; and what limits each size most. Lines marked '!' ask you to look again. All
+photographs of a project that carry marks on the vessel count together. Where nothing says how big
+anything is, the proportions are printed alone; a guessed size counts, and is said to be a guess.
 
 Usage: potshadow measure PROJECT... [--units mm|cm|in] [--json FILE] [--csv FILE]
                          [--monte-carlo N [--seed S] [--jobs N]]
@@ -62,7 +64,8 @@ Usage: potshadow measure PROJECT... [--units mm|cm|in] [--json FILE] [--csv FILE
                     object with "projects", a list with one entry for each project, also when there
                     is only one
   --csv FILE        write one line for each size: project, size, value, standard deviation, lower
-                    and upper end of the 95 % interval, unit
+                    and upper end of the 95 % interval, unit, and whether the scale is known or a
+                    guess; one line for each proportion where there is no scale
   --monte-carlo N   check the intervals: move every mark and everything else that is uncertain by
                     chance, measure again, N times (100 to 100000; 1000 is a good number). Where
                     that interval is more than a fifth wider or narrower, it is the one given
@@ -85,7 +88,8 @@ Examples:
 constexpr const char* kSheetHelp =
     R"(Writes a PDF with the vessel's half profile as a gauge to cut out and hold against the wet clay,
 at true size on ordinary paper. It is enlarged so that the pot fires to the original's size. Print
-it at 100 % and lay a ruler on the check bars before you cut.
+it at 100 % and lay a ruler on the check bars before you cut. If the scale is a guess every page
+says so; without any scale no template is made.
 
 Usage: potshadow sheet PROJECT --output FILE.pdf [--paper a4|letter] [--shrinkage PERCENT]
                        [--shrinkage-sd PERCENT] [--units mm|cm|in]

@@ -137,7 +137,7 @@ std::vector<double> redrawn(const Model& model, std::span<const UncertainInput> 
     DrawRandom random(seed, static_cast<std::uint64_t>(index));
     std::vector<double> at;
     for (const UncertainInput& input : inputs) {
-      const double off = input.shape == Shape::kNormal
+      const double off = input.shape == InputShape::kNormal
                              ? random.normal()
                              : std::numbers::sqrt3 * (2.0 * random.uniform() - 1.0);
       at.push_back(input.value + input.sd * off);

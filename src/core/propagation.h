@@ -54,7 +54,7 @@ Spread spread_of(std::vector<double> sample);
 bool run_draws(int draws, int jobs, const std::function<void(int)>& draw,
                const std::function<void(int)>& progress, const std::stop_token& stop);
 
-enum class Shape {
+enum class InputShape {
   kNormal,
   kRectangular  // evenly over value ± sqrt(3) sd
 };
@@ -62,7 +62,7 @@ enum class Shape {
 struct UncertainInput {
   double value = 0.0;
   double sd = 0.0;
-  Shape shape = Shape::kNormal;
+  InputShape shape = InputShape::kNormal;
   double freedom = std::numeric_limits<double>::infinity();  // degrees of freedom of `sd`
 };
 

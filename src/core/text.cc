@@ -86,4 +86,20 @@ std::string pad_left(std::string_view utf8, std::size_t width) {
   return std::string(width > used ? width - used : 0, ' ') + std::string(utf8);
 }
 
+std::string lower_first(std::string_view text) {
+  std::string out(text);
+  if (!out.empty() && out.front() >= 'A' && out.front() <= 'Z') {
+    out.front() = static_cast<char>(out.front() - 'A' + 'a');
+  }
+  return out;
+}
+
+std::string upper_first(std::string_view text) {
+  std::string out(text);
+  if (!out.empty() && out.front() >= 'a' && out.front() <= 'z') {
+    out.front() = static_cast<char>(out.front() - 'a' + 'A');
+  }
+  return out;
+}
+
 }  // namespace potshadow

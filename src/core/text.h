@@ -42,4 +42,10 @@ std::size_t display_width(std::string_view utf8);
 std::string pad_right(std::string_view utf8, std::size_t width);
 std::string pad_left(std::string_view utf8, std::size_t width);
 
+// Returns the text with its first letter small, if it is one of A to Z.
+std::string lower_first(std::string_view text);
+
+// Returns the text with its first letter large, if it is one of a to z.
+std::string upper_first(std::string_view text);
+
 }  // namespace potshadow

@@ -18,7 +18,8 @@ constexpr std::array<Names, kDoubtCount> kDoubts = {{{"marks", "the marks"},
                                                      {"lens", "the lens"},
                                                      {"glass", "the glass"},
                                                      {"out_of_round", "the vessel's out-of-round"},
-                                                     {"wall", "the wall's thickness"}}};
+                                                     {"wall", "the wall's thickness"},
+                                                     {"hidden", "the part that is not seen"}}};
 
 }  // namespace
 

@@ -28,9 +28,10 @@ enum class DoubtSource {
   kLens,  // distortion and principal point
   kGlass,
   kOutOfRound,
-  kWall  // thickness of the wall, for the capacity
+  kWall,   // thickness of the wall, for the capacity
+  kHidden  // how far a part reaches that is not seen
 };
-inline constexpr std::size_t kDoubtCount = 8;
+inline constexpr std::size_t kDoubtCount = 9;
 std::string_view doubt_key(DoubtSource source);    // "marks", "reference_size", ...
 std::string_view doubt_words(DoubtSource source);  // "the marks", "the reference's size", ...
 

@@ -3,11 +3,11 @@
 
 #include <Eigen/Eigenvalues>
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <optional>
 #include <string>
 
+#include "core/text.h"
 #include "estimate/known_size.h"
 #include "geometry/conic.h"
 
@@ -27,8 +27,7 @@ bool in_range(double value, double low, double high) {
   return std::isfinite(value) && value >= low && value <= high;
 }
 
-Finding check_numbers(const EstimateInput& input) {
-  const PhotoInput& photo = input.photos.front();
+Finding check_photo_numbers(const PhotoInput& photo) {
   constexpr int kMostPx = 100000;
   if (photo.width_px < 1 || photo.height_px < 1 || photo.width_px > kMostPx ||
       photo.height_px > kMostPx) {
@@ -43,6 +42,14 @@ Finding check_numbers(const EstimateInput& input) {
   if (!in_range(photo.lens.k1_sd, 0.0, 0.5)) {
     return bad_value("The doubt about lens distortion is out of range.", "Use 0.02.");
   }
+  if (!in_range(photo.lens.k1, -1.0, 1.0) || !in_range(photo.lens.k2, -5.0, 5.0)) {
+    return bad_value("The lens distortion is out of range.",
+                     "Calibrate the camera again, or take its profile out.");
+  }
+  if (!in_range(photo.direction_deg, -3600.0, 3600.0)) {
+    return bad_value("The direction from which a photograph was taken is out of range.",
+                     "Give it in degrees round the vessel, from 0 to 360.");
+  }
   if (photo.glass && (!in_range(photo.glass->thickness_mm, 0.0, 200.0) ||
                       !in_range(photo.glass->thickness_sd_mm, 0.0, 100.0) ||
                       !in_range(photo.glass->index, 1.0, 2.5))) {
@@ -53,6 +60,30 @@ Finding check_numbers(const EstimateInput& input) {
     return bad_value("The stated precision of the marks is out of range.",
                      "Give the marks' standard deviation in pixels, about 1 for careful clicks.");
   }
+  return {};
+}
+
+Finding check_hidden(const EstimateInput& input) {
+  const auto bad = [](const std::optional<HiddenPart>& part, double low, double high) {
+    if (!part) return false;
+    if (part->low_mm && !in_range(*part->low_mm, low, high)) return true;
+    if (part->high_mm && !in_range(*part->high_mm, low, high)) return true;
+    return part->low_mm && part->high_mm && !(*part->low_mm < *part->high_mm);
+  };
+  if (bad(input.hidden_foot, 0.0, 5000.0)) {
+    return bad_value("The bounds of what hides the foot cannot be right.",
+                     "Give the least and the greatest height of the stand's top above the shelf, "
+                     "in millimetres, the smaller first.");
+  }
+  if (bad(input.hidden_rim, 1.0, 10000.0)) {
+    return bad_value("The bounds of the missing rim cannot be right.",
+                     "Give the least and the greatest height the whole vessel had, in "
+                     "millimetres, the smaller first.");
+  }
+  return {};
+}
+
+Finding check_numbers(const EstimateInput& input) {
   if (!in_range(input.out_of_round_percent, 0.0, 30.0)) {
     return bad_value("The out-of-round figure is out of range.",
                      "Give a percentage from 0 to 30; hand-built ware is about 1.");
@@ -94,33 +125,42 @@ std::string counted(std::size_t count, const std::string& where) {
   return "There are " + std::to_string(count) + " marks " + where;
 }
 
-Finding check_marks(const EstimateInput& input) {
-  const Marks& marks = input.photos.front().marks;
+// What a vessel's marks must show, and whose they are: "" or "neighbour's ".
+struct Needed {
+  bool rim = true;
+  bool base = true;
+  std::string whose{};
+};
+
+Finding check_marks(const PhotoInput& photo, const Marks& marks, const Needed& needed) {
   for (const auto& [list, kind] :
        {std::pair{&marks.rim, "rim"}, std::pair{&marks.base, "foot"},
         std::pair{&marks.left, "left"}, std::pair{&marks.right, "right"}}) {
-    if (auto found = check_mark_list(*list, kind, input.photos.front())) return found;
+    if (auto found = check_mark_list(*list, needed.whose + kind, photo)) return found;
   }
   const auto too_few = [](std::string what, std::string next) {
     return Problem{Code::kTooFewMarks, std::move(what), std::move(next), ""};
   };
-  if (marks.rim.size() < kLeastRimMarks) {
-    return too_few(counted(marks.rim.size(), "on the rim") + ", and at least five are needed.",
+  const auto on = [&](const char* part) {
+    return needed.whose.empty() ? std::string("on the ") + part : "on the " + needed.whose + part;
+  };
+  if (needed.rim && marks.rim.size() < kLeastRimMarks) {
+    return too_few(counted(marks.rim.size(), on("rim")) + ", and at least five are needed.",
                    "Add marks on the outer edge of the lip, spread all round it.");
   }
   double widest = 0.0;
   for (const PhotoPoint& p : marks.rim) widest = std::max(widest, distance(p, marks.rim.front()));
-  if (widest < 10.0 * std::min(marks.sd_px, 5.0)) {
+  if (needed.rim && widest < 10.0 * std::min(marks.sd_px, 5.0)) {
     return Problem{Code::kBadMarks, "The marks on the rim lie all on one spot.",
                    "Spread them all round the outer edge of the lip.", ""};
   }
-  if (!input.round_base && marks.base.size() < kLeastBaseMarks) {
-    return too_few(counted(marks.base.size(), "on the foot") + ", and at least three are needed.",
+  if (needed.base && marks.base.size() < kLeastBaseMarks) {
+    return too_few(counted(marks.base.size(), on("foot")) + ", and at least three are needed.",
                    "Add marks where the front of the foot meets the shelf, or say that the base "
                    "is round.");
   }
   if (marks.left.size() + marks.right.size() < kLeastOutlineMarks) {
-    return too_few(counted(marks.left.size() + marks.right.size(), "on the outline") +
+    return too_few(counted(marks.left.size() + marks.right.size(), on("outline")) +
                        ", and at least six are needed.",
                    "Add marks down the left and right edges of the vessel.");
   }
@@ -175,19 +215,39 @@ Finding check_corners(const RectangleReference& reference, const std::string& na
   return {};
 }
 
-// What a rectangle and a disc have in common.
-template <class Reference>
-Finding check_place(const Reference& reference, const std::string& name) {
+// What all flat references have in common.
+Finding check_place(const FlatReference& reference, const std::string& name,
+                    const PhotoInput& photo) {
   if (!in_range(reference.riser_mm, -5000.0, 5000.0) ||
       !in_range(reference.riser_sd_mm, 0.0, 1000.0)) {
     return bad_value("The riser's height with " + name + " is out of range.",
                      "Give it in millimetres, 0 for none.");
   }
-  if (reference.place == Place::kOnGlass &&
+  if (reference.place == Place::kBeside &&
+      (!in_range(reference.depth_offset_mm, -10000.0, 10000.0) ||
+       !in_range(reference.depth_offset_sd_mm, 0.0, 1000.0))) {
+    return bad_value("How far " + name + " is behind the vessel's middle is out of range.",
+                     "Give it in millimetres, 0 for level with it, with how well it is known.");
+  }
+  const bool by_line = reference.glass_to_axis_mm == 0.0 && reference.shelf_at_glass.has_value();
+  if (reference.place == Place::kOnGlass && reference.shelf_at_glass) {
+    const auto& line = *reference.shelf_at_glass;
+    const std::vector<PhotoPoint> marks(line.begin(), line.end());
+    if (auto found = check_mark_list(marks, "shelf line", photo)) return found;
+    if (distance(line[0], line[1]) < 20.0) {
+      return Problem{Code::kBadMarks,
+                     "The two marks of the line where the shelf meets the glass, with " + name +
+                         ", lie on one spot.",
+                     "Put them far apart on that line.", ""};
+    }
+  }
+  if (reference.place == Place::kOnGlass && !by_line &&
       (!in_range(reference.glass_to_axis_mm, 1.0, 10000.0) ||
        !in_range(reference.glass_to_axis_sd_mm, 0.0, 0.5 * reference.glass_to_axis_mm))) {
-    return bad_value("The distance from the glass to the vessel's axis is missing or out of range.",
-                     "Give it in millimetres, with how well it is known.");
+    return bad_value(
+        "The distance from the glass to the vessel's axis is missing or out of range.",
+        "Give it in millimetres, with how well it is known, or mark the line where the "
+        "shelf meets the glass.");
   }
   return {};
 }
@@ -200,7 +260,7 @@ Finding check_rectangle(const RectangleReference& reference, const PhotoInput& p
     return bad_value("The size of " + name + " cannot be right.",
                      "Give its width and height in millimetres, and how well they are known.");
   }
-  if (auto found = check_place(reference, name)) return found;
+  if (auto found = check_place(reference, name, photo)) return found;
   const std::vector<PhotoPoint> corners(reference.corners.begin(), reference.corners.end());
   if (auto found = check_mark_list(corners, "corner", photo)) return found;
   return check_corners(reference, name, std::min(photo.marks.sd_px, 5.0));
@@ -255,9 +315,118 @@ Finding check_disc(const DiscReference& disc, const PhotoInput& photo) {
     return bad_value("The diameter of " + name + " cannot be right.",
                      "Give it in millimetres, and how well it is known.");
   }
-  if (auto found = check_place(disc, name)) return found;
+  if (auto found = check_place(disc, name, photo)) return found;
   if (auto found = check_mark_list(disc.edge, "edge", photo)) return found;
   return check_edge(disc, name, std::min(photo.marks.sd_px, 5.0));
+}
+
+Finding check_length(const LengthReference& length, const PhotoInput& photo) {
+  const std::string name = reference_words(length.number);
+  if (!in_range(length.length_mm, 1.0, 10000.0) ||
+      !in_range(length.size_sd_mm, 0.0, 0.5 * length.length_mm)) {
+    return bad_value("The length of " + name + " cannot be right.",
+                     "Give it in millimetres, and how well it is known.");
+  }
+  if (auto found = check_place(length, name, photo)) return found;
+  const std::vector<PhotoPoint> ends(length.ends.begin(), length.ends.end());
+  if (auto found = check_mark_list(ends, "end", photo)) return found;
+  if (distance(ends[0], ends[1]) < 10.0 * std::min(photo.marks.sd_px, 5.0)) {
+    return Problem{Code::kBadMarks, "The two ends of " + name + " lie almost on one spot.",
+                   "Mark its two ends.", ""};
+  }
+  if ((length.place == Place::kStanding || length.place == Place::kLeaning) &&
+      ends[1].y_px > ends[0].y_px) {
+    return Problem{Code::kBadMarks, "The upper end of " + name + " is below its foot.",
+                   "Mark the end on the shelf first, then the upper one.", ""};
+  }
+  return {};
+}
+
+Finding check_grid(const GridReference& grid, const PhotoInput& photo) {
+  const std::string name = reference_words(grid.number);
+  if (!in_range(grid.pitch_mm, 1.0, 10000.0) ||
+      !in_range(grid.size_sd_mm, 0.0, 0.5 * grid.pitch_mm)) {
+    return bad_value("The size of the squares in " + name + " cannot be right.",
+                     "Give the distance from one line to the next in millimetres, joint included, "
+                     "and how well it is known.");
+  }
+  if (grid.crossings.size() < 4) {
+    return Problem{Code::kTooFewMarks,
+                   counted(grid.crossings.size(), "on " + name) + ", and four are needed.",
+                   "Mark the four corners of a block of squares.", ""};
+  }
+  if (grid.crossings.size() > kMostMarks) {
+    return bad_value("There are more than 20,000 marks on " + name + ".", "Thin them out.");
+  }
+  const auto& c = grid.crossings;
+  const bool block = c[0].row == c[1].row && c[2].row == c[3].row && c[0].column == c[3].column &&
+                     c[1].column == c[2].column && c[1].column > c[0].column && c[3].row > c[0].row;
+  if (!block) {
+    return bad_value("The first four marks of " + name + " are not the corners of a block.",
+                     "Give how many squares lie between the corners, across and up, at least one.");
+  }
+  for (const GridReference::Crossing& crossing : c) {
+    if (std::abs(crossing.column) > 10000 || std::abs(crossing.row) > 10000) {
+      return bad_value("A crossing of " + name + " is counted too far away.",
+                       "Count the squares from the block's lower left corner.");
+    }
+  }
+  if (auto found = check_place(grid, name, photo)) return found;
+  RectangleReference corners;
+  static_cast<FlatReference&>(corners) = grid;
+  std::vector<PhotoPoint> marks;
+  for (std::size_t k = 0; k < c.size(); ++k) {
+    marks.push_back(c[k].at);
+    if (k < 4) corners.corners[k] = c[k].at;
+  }
+  if (auto found = check_mark_list(marks, "crossing", photo)) return found;
+  return check_corners(corners, name, std::min(photo.marks.sd_px, 5.0));
+}
+
+Finding check_neighbour(const NeighbourReference& neighbour, const PhotoInput& photo) {
+  const std::string name = reference_words(neighbour.number);
+  if (neighbour.name != SizeName::kHeight && neighbour.name != SizeName::kMaxDiameter &&
+      neighbour.name != SizeName::kRimDiameter) {
+    return bad_value("The size of the neighbour in " + name + " cannot be used.",
+                     "Give its height, its maximum diameter or its rim's.");
+  }
+  if (!in_range(neighbour.value_mm, 1.0, 10000.0)) {
+    return bad_value("The " + small_size_words(neighbour.name) + " of the neighbour in " + name +
+                         " cannot be right.",
+                     "Give it in millimetres.");
+  }
+  if (!in_range(neighbour.sd_mm, 0.0, kMostVague * neighbour.value_mm)) {
+    return bad_value("The uncertainty of the neighbour's size in " + name + " is out of range.",
+                     "Give a figure in millimetres, at most a fifth of the size.");
+  }
+  if (!in_range(neighbour.riser_mm, -5000.0, 5000.0) ||
+      !in_range(neighbour.riser_sd_mm, 0.0, 1000.0)) {
+    return bad_value("The riser's height with " + name + " is out of range.",
+                     "Give it in millimetres, 0 for none.");
+  }
+  const Needed needed{true, !neighbour.round_base, "neighbour's "};
+  if (auto found = check_marks(photo, neighbour.marks, needed)) return found;
+  // The same marks twice: the vessel itself.
+  if (!neighbour.marks.rim.empty() && !photo.marks.rim.empty()) {
+    const auto middle = [](const std::vector<PhotoPoint>& marks) {
+      PhotoPoint mean;
+      for (const PhotoPoint& p : marks) {
+        mean.x_px += p.x_px / static_cast<double>(marks.size());
+        mean.y_px += p.y_px / static_cast<double>(marks.size());
+      }
+      return mean;
+    };
+    double widest = 0.0;
+    for (const PhotoPoint& p : photo.marks.rim) {
+      widest = std::max(widest, distance(p, photo.marks.rim.front()));
+    }
+    if (distance(middle(neighbour.marks.rim), middle(photo.marks.rim)) < 0.1 * widest) {
+      return Problem{Code::kBadMarks,
+                     "The neighbour in " + name + " is marked where the vessel itself is.",
+                     "Mark the other vessel, or give the size as one of the vessel's own.", ""};
+    }
+  }
+  return {};
 }
 
 Finding check_size(const KnownSize& size, bool round_base) {
@@ -296,12 +465,48 @@ Finding check_distance(const KnownDistance& distance) {
   return {};
 }
 
+Finding check_photo(const EstimateInput& input, const PhotoInput& photo) {
+  if (auto found = check_photo_numbers(photo)) return found;
+  for (const RectangleReference& reference : photo.references) {
+    if (auto found = check_rectangle(reference, photo)) return found;
+  }
+  for (const DiscReference& disc : photo.discs) {
+    if (auto found = check_disc(disc, photo)) return found;
+  }
+  for (const LengthReference& length : photo.lengths) {
+    if (auto found = check_length(length, photo)) return found;
+  }
+  for (const GridReference& grid : photo.grids) {
+    if (auto found = check_grid(grid, photo)) return found;
+  }
+  for (const KnownSize& size : photo.sizes) {
+    if (auto found = check_size(size, input.round_base)) return found;
+  }
+  for (const KnownDistance& known : photo.distances) {
+    if (auto found = check_distance(known)) return found;
+  }
+  if (auto found = check_marks(photo, photo.marks, {needs_rim(input), needs_base(input)})) {
+    return found;
+  }
+  for (const NeighbourReference& neighbour : photo.neighbours) {
+    if (auto found = check_neighbour(neighbour, photo)) return found;
+  }
+  return {};
+}
+
 }  // namespace
 
-std::string small_size_words(SizeName name) {
-  std::string words(size_words(name));
-  words.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(words.front())));
-  return words;
+std::string small_size_words(SizeName name) { return lower_first(size_words(name)); }
+
+std::string photo_words(const EstimateInput& input, std::size_t photo) {
+  return "photo " + std::to_string(input.photos[photo].number.value_or(photo) + 1);
+}
+
+Problem in_photo(const EstimateInput& input, std::size_t photo, Problem problem) {
+  if (input.photos.size() > 1) {
+    problem.what = upper_first(photo_words(input, photo)) + ": " + lower_first(problem.what);
+  }
+  return problem;
 }
 
 std::string reference_words(std::size_t number) {
@@ -309,34 +514,26 @@ std::string reference_words(std::size_t number) {
 }
 
 Result<Done> check_input(const EstimateInput& input) {
+  if (input.photos.empty()) {
+    return Problem{Code::kCannotBeAnswered, "There is no photograph to measure.",
+                   "Add one, and mark the vessel on it.", ""};
+  }
   if (auto found = check_numbers(input)) return *found;
-  if (input.photos.front().references.empty() && input.photos.front().discs.empty() &&
-      input.photos.front().sizes.empty() && input.photos.front().distances.empty()) {
-    return Problem{Code::kCannotBeAnswered, "Nothing of known size is marked in the photograph.",
-                   "Mark the four corners of a card, label or sheet of known size, or the edge of "
-                   "a coin, or give a size of the vessel from a catalogue.",
-                   ""};
-  }
-  for (const RectangleReference& reference : input.photos.front().references) {
-    if (auto found = check_rectangle(reference, input.photos.front())) return *found;
-  }
-  for (const DiscReference& disc : input.photos.front().discs) {
-    if (auto found = check_disc(disc, input.photos.front())) return *found;
-  }
-  for (const KnownSize& size : input.photos.front().sizes) {
-    if (auto found = check_size(size, input.round_base)) return *found;
-  }
-  for (const KnownDistance& distance : input.photos.front().distances) {
-    if (auto found = check_distance(distance)) return *found;
-  }
-  if (auto found = check_marks(input)) return *found;
+  if (auto found = check_hidden(input)) return *found;
   std::vector<Note> notes;
-  const Marks& marks = input.photos.front().marks;
-  if (marks.left.empty() || marks.right.empty()) {
-    notes.push_back({std::string("Only the ") + (marks.left.empty() ? "right" : "left") +
-                         " outline is marked, so the sizes are less certain. Mark the other side "
-                         "too if it can be seen.",
-                     true});
+  for (std::size_t v = 0; v < input.photos.size(); ++v) {
+    const PhotoInput& photo = input.photos[v];
+    if (auto found = check_photo(input, photo)) return in_photo(input, v, *found);
+    const Marks& marks = photo.marks;
+    if (marks.left.empty() || marks.right.empty()) {
+      const std::string side = marks.left.empty() ? "right" : "left";
+      notes.push_back({(input.photos.size() > 1 ? upper_first(photo_words(input, v)) + ": only the "
+                                                : std::string("Only the ")) +
+                           side +
+                           " outline is marked, so the sizes are less certain. Mark the "
+                           "other side too if it can be seen.",
+                       true});
+    }
   }
   return {Done{}, std::move(notes)};
 }

@@ -17,18 +17,17 @@ double edge_angle(std::size_t i) {
 
 }  // namespace
 
-Eigen::Vector2d edge_image(const Setting& setting, const State& state, const DiscReference& disc,
+Eigen::Vector2d edge_image(const Setting& setting, const View& view, const DiscReference& disc,
                            std::size_t d, double angle_rad) {
-  const bool refracted = disc.place != Place::kOnGlass || disc.behind_glass;
-  const Eigen::Vector3d point = disc_point(disc.place, state.discs[d].data(), state.pane.data(),
-                                           state.tilt.data(), angle_rad);
-  return image_of<double>(setting, state.pose.data(), state.lens.data(), state.pane.data(), point,
-                          refracted);
+  const Eigen::Vector3d point =
+      disc_point(disc.place, view.discs[d].data(), view.pane.data(), view.tilt.data(), angle_rad);
+  return image_of<double>(setting, view.pose.data(), view.lens.data(), view.pane.data(), point,
+                          is_behind_glass(disc));
 }
 
-LeanDoubt lean_doubt(const State& state, const DiscReference& disc, std::size_t d) {
+LeanDoubt lean_doubt(const View& view, const DiscReference& disc, std::size_t d) {
   if (disc.place != Place::kLeaning) return {};
-  const auto& block = state.discs[d];
+  const auto& block = view.discs[d];
   const double radius = block[kWidthMm] / 2.0;
   const double c = std::cos(block[kYawRad]);
   const double s = std::sin(block[kYawRad]);
@@ -37,7 +36,7 @@ LeanDoubt lean_doubt(const State& state, const DiscReference& disc, std::size_t 
   const Eigen::Vector3d normal(s * std::cos(lean), -c * std::cos(lean), std::sin(lean));
   const Eigen::Vector3d centre =
       Eigen::Vector3d(block[kAlongMm], block[kAcrossMm], -block[kOffsetMm]) + radius * up;
-  const Eigen::Vector3d eye(0.0, -state.pose[kDistanceMm], state.pose[kEyeHeightMm]);
+  const Eigen::Vector3d eye(0.0, -view.pose[kDistanceMm], view.pose[kEyeHeightMm]);
   const Eigen::Vector3d sight = (eye - centre).normalized();
   const Eigen::Vector3d mirrored = 2.0 * normal.dot(sight) * sight - normal;
   const double other = std::asin(std::clamp(mirrored.z(), -1.0, 1.0));
@@ -50,9 +49,9 @@ LeanDoubt lean_doubt(const State& state, const DiscReference& disc, std::size_t 
   return {share * apart, std::sqrt(share * (1.0 - share)) * std::abs(apart)};
 }
 
-std::vector<EdgeMatch> match_edge(const Setting& setting, const State& state,
+std::vector<EdgeMatch> match_edge(const Setting& setting, const View& view,
                                   const DiscReference& disc, std::size_t d) {
-  const auto image = [&](double angle) { return edge_image(setting, state, disc, d, angle); };
+  const auto image = [&](double angle) { return edge_image(setting, view, disc, d, angle); };
   std::array<Eigen::Vector2d, kEdgeSteps> round;
   for (std::size_t i = 0; i < kEdgeSteps; ++i) round[i] = image(edge_angle(i));
   std::vector<EdgeMatch> matches;

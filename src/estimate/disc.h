@@ -8,12 +8,13 @@
 #include <numbers>
 #include <vector>
 
+#include "estimate/flat.h"
 #include "estimate/state.h"
 
 // Internal to `estimate`. A disc has a block like a rectangle's. Along and across are its centre,
 // or its lowest point where it stands or leans on the shelf; kWidthMm is its diameter, kHeightMm is
-// not used; it has a turn only where it stands or leans. A mark on its edge belongs to the nearest
-// point of the edge's picture, as marks on the rim do (see matching.h).
+// not used; it has a turn only where it stands, leans or is beside the vessel. A mark on its edge
+// belongs to the nearest point of the edge's picture, as marks on the rim do (see matching.h).
 namespace potshadow::internal {
 
 // Returns whether a disc rests on the shelf with its lowest point.
@@ -47,7 +48,7 @@ struct LeanDoubt {
 };
 
 // Returns the doubt about disc `d`; none where it does not lean.
-LeanDoubt lean_doubt(const State& state, const DiscReference& disc, std::size_t d);
+LeanDoubt lean_doubt(const View& view, const DiscReference& disc, std::size_t d);
 
 struct EdgeMatch {
   double angle_rad = 0.0;
@@ -55,11 +56,11 @@ struct EdgeMatch {
 };
 
 // Returns the pixel of a point of the edge of disc `d`.
-Eigen::Vector2d edge_image(const Setting& setting, const State& state, const DiscReference& disc,
+Eigen::Vector2d edge_image(const Setting& setting, const View& view, const DiscReference& disc,
                            std::size_t d, double angle_rad);
 
 // Returns one match for each edge mark of disc `d`.
-std::vector<EdgeMatch> match_edge(const Setting& setting, const State& state,
+std::vector<EdgeMatch> match_edge(const Setting& setting, const View& view,
                                   const DiscReference& disc, std::size_t d);
 
 }  // namespace potshadow::internal

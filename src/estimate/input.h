@@ -2,6 +2,7 @@
 // What the estimate starts from: photographs' marks, their references and what is assumed.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -36,6 +37,8 @@ struct LensPrior {
 };
 
 struct PhotoInput {
+  // What messages call it, from 0, where that is not its place in EstimateInput::photos.
+  std::optional<std::size_t> number{};
   int width_px = 0;   // upright
   int height_px = 0;  // upright
   std::optional<FocalPrior> focal;
@@ -70,7 +73,8 @@ struct EstimateInput {
   // hand-built ware, 0 for a vessel known to be truly round.
   double out_of_round_percent = 1.0;
   bool round_base = false;  // rests on a rounded bottom, without a foot
-  // The foot is hidden in a ring stand or mount. The bounds are the foot's height above the shelf.
+  // The foot is hidden in a ring stand or mount. The bounds are how high above the shelf the vessel
+  // comes into sight, where the lowest marks of its outline are: the top of the stand.
   std::optional<HiddenPart> hidden_foot{};
   // The rim is broken off or hidden. The bounds are the height that the whole vessel had.
   std::optional<HiddenPart> hidden_rim{};

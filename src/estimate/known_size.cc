@@ -136,7 +136,7 @@ Result<Profile> profile_of(const std::vector<double>& controls) {
   return Profile::from_controls(std::move(points));
 }
 
-std::optional<SizeReadings> size_readings(const PhotoInput& photo,
+std::optional<SizeReadings> size_readings(const std::vector<KnownSize>& known,
                                           const std::vector<double>& controls) {
   const auto found = profile_of(controls);
   if (!found) return std::nullopt;
@@ -145,9 +145,9 @@ std::optional<SizeReadings> size_readings(const PhotoInput& photo,
   const std::size_t count = controls.size() / 2;
   SizeReadings readings;
   readings.height = size_terms({sizes.top.s, 1, 1.0}, count);
-  for (const KnownSize& known : photo.sizes) {
-    const SizePlace place = size_place(known.name, sizes)
-                                .value_or(SizePlace{narrowest_above_half_way(profile), 0, 2.0});
+  for (const KnownSize& size : known) {
+    const SizePlace place =
+        size_place(size.name, sizes).value_or(SizePlace{narrowest_above_half_way(profile), 0, 2.0});
     readings.sizes.push_back(size_terms(place, count));
   }
   return readings;

@@ -51,13 +51,13 @@ Result<Profile> profile_of(const std::vector<double>& controls);
 
 // The terms of every known size at the present profile, and of the height.
 struct SizeReadings {
-  std::vector<SizeTerms> sizes;  // in the order of PhotoInput::sizes
+  std::vector<SizeTerms> sizes;  // in the order of the known sizes
   SizeTerms height{};
 };
 
 // Returns the readings, or none where the controls make no profile. While the profile has no neck,
 // its narrowest place above half way counts.
-std::optional<SizeReadings> size_readings(const PhotoInput& photo,
+std::optional<SizeReadings> size_readings(const std::vector<KnownSize>& known,
                                           const std::vector<double>& controls);
 
 // Returns the value of a size from its terms.

@@ -32,24 +32,29 @@ enum class Curve { kContact, kRimCircle, kFootCircle };
 // The vessel as its eye sees it: contacts, circles, their pictures, and what hides what.
 class Surface {
  public:
-  Surface(const Setting& setting, const State& state, std::size_t discs)
-      : setting_(setting),
-        state_(state),
-        lens_(lens_of(state.lens.data(), setting.focal_start_px)),
-        eye_(0.0, -state.pose[kDistanceMm], state.pose[kEyeHeightMm]),
-        pane_normal_(pane_normal(state.pane.data())) {
+  Surface(const Sight& sight, const Body& body, std::size_t discs)
+      : sight_(sight),
+        body_(body),
+        lens_(lens_of(sight.lens.data(), sight.setting.focal_start_px)),
+        eye_(0.0, -sight.pose[kDistanceMm], sight.pose[kEyeHeightMm]),
+        pane_normal_(pane_normal(sight.pane.data())) {
+    const double c = std::cos(2.0 * sight.setting.direction_rad);
+    const double s = std::sin(2.0 * sight.setting.direction_rad);
+    const double a = body.round[kBodyCos2];
+    const double b = body.round[kBodySin2];
+    oval_ = {c * a + s * b, c * b - s * a};
     for (int axis = 0; axis < 3; ++axis) {
-      const Eigen::Vector3d column = setting.camera_from_vessel_start.col(axis);
+      const Eigen::Vector3d column = sight.setting.camera_from_vessel_start.col(axis);
       Eigen::Vector3d turned;
-      ceres::AngleAxisRotatePoint(state.pose.data(), column.data(), turned.data());
+      ceres::AngleAxisRotatePoint(sight.pose.data(), column.data(), turned.data());
       camera_from_vessel_.col(axis) = turned;
     }
     for (std::size_t i = 0; i <= discs; ++i) {
-      discs_.push_back(point_at(profile_basis(part(i, discs), state_.control_count())));
+      discs_.push_back(point_at(profile_basis(part(i, discs), body_.control_count())));
     }
-    const double s_eye = setting_.glass ? eye_shift() : 0.0;
+    const double s_eye = sight_.setting.glass ? eye_shift() : 0.0;
     // The solver refuses eyes inside the vessel; here they must only do no harm.
-    eye_rho_ = std::max(1.0, state_.pose[kDistanceMm] - s_eye);
+    eye_rho_ = std::max(1.0, sight_.pose[kDistanceMm] - s_eye);
   }
 
   static double part(std::size_t i, std::size_t count) {
@@ -61,8 +66,8 @@ class Surface {
   ProfilePoint combined(const ProfileBasis& basis, const std::array<double, 4>& weight) const {
     ProfilePoint p;
     for (std::size_t j = 0; j < 4; ++j) {
-      p.radius_mm += weight[j] * state_.controls[2 * (basis.first + j)];
-      p.height_mm += weight[j] * state_.controls[2 * (basis.first + j) + 1];
+      p.radius_mm += weight[j] * body_.controls[2 * (basis.first + j)];
+      p.height_mm += weight[j] * body_.controls[2 * (basis.first + j) + 1];
     }
     return p;
   }
@@ -70,24 +75,24 @@ class Surface {
   // How far the pane carries the eye towards the vessel, near enough to place the contact points;
   // the picture of each is then computed in full.
   double eye_shift() const {
-    const double fall = state_.pose[kEyeHeightMm] / state_.pose[kDistanceMm];
-    return glass_shift_mm(state_.pane[kPaneThicknessMm], setting_.glass_index,
+    const double fall = sight_.pose[kEyeHeightMm] / sight_.pose[kDistanceMm];
+    return glass_shift_mm(sight_.pane[kPaneThicknessMm], sight_.setting.glass_index,
                           1.0 / std::sqrt(1.0 + fall * fall));
   }
 
   // image_of with everything that does not depend on the point computed once.
   Eigen::Vector2d image(const Eigen::Vector3d& point) const {
     Eigen::Vector3d seen = point;
-    if (setting_.glass) {
-      seen = seen_through_glass<double>(point, eye_, pane_normal_, state_.pane[kPaneThicknessMm],
-                                        setting_.glass_index);
+    if (sight_.setting.glass) {
+      seen = seen_through_glass<double>(point, eye_, pane_normal_, sight_.pane[kPaneThicknessMm],
+                                        sight_.setting.glass_index);
     }
     return project<double>(lens_, camera_from_vessel_ * (seen - eye_));
   }
 
   // True where the sight line to `point` runs through the inside of one of the discs.
   bool covered(const Eigen::Vector3d& point) const {
-    const Eigen::Vector3d eye(0.0, -eye_rho_, state_.pose[kEyeHeightMm]);
+    const Eigen::Vector3d eye(0.0, -eye_rho_, sight_.pose[kEyeHeightMm]);
     const Eigen::Vector3d ray = point - eye;
     if (std::abs(ray.z()) < 1e-9) return false;
     for (const ProfilePoint& disc : discs_) {
@@ -95,7 +100,7 @@ class Surface {
       if (!(lambda > 0.0)) continue;
       const double x = eye.x() + lambda * ray.x();
       const double y = eye.y() + lambda * ray.y();
-      const double inner = disc.radius_mm * (1.0 + state_.round[kBodyRound]) * 0.997 - 0.02;
+      const double inner = disc.radius_mm * (1.0 + growth(x, y)) * 0.997 - 0.02;
       if (inner > 0.0 && x * x + y * y < inner * inner) return true;
     }
     return false;
@@ -106,19 +111,23 @@ class Surface {
     ProfileBasis basis;
     double azimuth = 0.0;
     Eigen::Vector3d point = Eigen::Vector3d::Zero();
+    bool from_outside = true;  // see touches_from_outside
   };
   std::optional<Contact> contact(double s, double side) const {
     Contact c;
-    c.basis = profile_basis(s, state_.control_count());
+    c.basis = profile_basis(s, body_.control_count());
     ProfilePoint p = point_at(c.basis);
     const ProfilePoint slope = combined(c.basis, c.basis.slope);
     const double size = std::hypot(slope.radius_mm, slope.height_mm);
     if (!(size > 0.0)) return std::nullopt;
     const ProfilePoint normal{slope.height_mm / size, -slope.radius_mm / size};
-    p.radius_mm *= 1.0 + state_.round[kBodyRound];
-    const auto angle = contact_angle(p, normal, Mm{eye_rho_}, Mm{state_.pose[kEyeHeightMm]});
+    // To first order an oval moves its outline by what its radius grows where a round body would be
+    // touched.
+    const auto angle = contact_angle(p, normal, Mm{eye_rho_}, Mm{sight_.pose[kEyeHeightMm]});
     if (!angle) return std::nullopt;
     c.azimuth = kEyeAzimuth + side * angle->value;
+    c.from_outside = touches_from_outside(c, p, slope);
+    p.radius_mm *= 1.0 + growth(std::cos(c.azimuth), std::sin(c.azimuth));
     c.point = {p.radius_mm * std::cos(c.azimuth), p.radius_mm * std::sin(c.azimuth), p.height_mm};
     return c;
   }
@@ -126,39 +135,75 @@ class Surface {
   Match circle_point(double azimuth, double s) const {
     Match match;
     match.s = s;
-    match.basis = profile_basis(s, state_.control_count());
+    match.basis = profile_basis(s, body_.control_count());
     match.azimuth_rad = azimuth;
-    if (s > 0.5) {
-      match.round_weight[kRimCos2] = std::cos(2.0 * azimuth);
-      match.round_weight[kRimSin2] = std::sin(2.0 * azimuth);
-    } else {
-      match.round_weight[kFootRound] = 1.0;
-    }
+    on_body(match);
+    const bool rim = s > 0.5;
+    match.round_weight[rim ? kRimCos2 : kFootCos2] = match.round_weight[kBodyCos2];
+    match.round_weight[rim ? kRimSin2 : kFootSin2] = match.round_weight[kBodySin2];
     return match;
   }
 
-  Eigen::Vector2d image(const Match& match) const {
-    const ProfilePoint p = point_at(match.basis);
-    return image(surface_point(match, p.radius_mm, p.height_mm, state_.round.data()));
-  }
+  Eigen::Vector2d image(const Match& match) const { return image(surface_point(match, body_)); }
 
  protected:
-  const Setting& setting_;
-  const State& state_;
+  // Whether a sight line that touches the surface passes it outside, not through it: its normal
+  // curvature along the line must be convex. Where the picture of the contact points folds back on
+  // itself, the stretch between the two cusps touches from inside; nobody sees it, however little
+  // it lies within the outline. Source: J. J. Koenderink, "What does the occluding contour tell us
+  // about solid shape?", Perception 13 (1984), from memory.
+  bool touches_from_outside(const Contact& c, const ProfilePoint& p,
+                            const ProfilePoint& slope) const {
+    const ProfilePoint bend = combined(c.basis, c.basis.curvature);
+    const double size = std::hypot(slope.radius_mm, slope.height_mm);
+    if (!(p.radius_mm > 0.0)) return true;
+    const double out = slope.height_mm / size;  // of the normal, away from the axis
+    const double meridian = (slope.radius_mm * bend.height_mm - slope.height_mm * bend.radius_mm) /
+                            (size * size * size);
+    const Eigen::Vector3d outward(std::cos(c.azimuth), std::sin(c.azimuth), 0.0);
+    const Eigen::Vector3d round(-outward.y(), outward.x(), 0.0);
+    const Eigen::Vector3d ray =
+        p.radius_mm * outward +
+        (p.height_mm - sight_.pose[kEyeHeightMm]) * Eigen::Vector3d::UnitZ() +
+        eye_rho_ * Eigen::Vector3d::UnitY();
+    const double along = (slope.radius_mm * ray.dot(outward) + slope.height_mm * ray.z()) / size;
+    const double across = ray.dot(round);
+    return along * along * meridian + across * across * out / p.radius_mm >= 0.0;
+  }
+
+  void on_body(Match& match) const {
+    const double twice = 2.0 * (match.azimuth_rad + sight_.setting.direction_rad);
+    match.round_weight[kBodyCos2] = std::cos(twice);
+    match.round_weight[kBodySin2] = std::sin(twice);
+  }
+
+  // What the body's being oval adds to its radius towards a place (x, y), as a part of it.
+  double growth(double x, double y) const {
+    const double squared = x * x + y * y;
+    if (!(squared > 0.0)) return 0.0;
+    return (oval_[0] * (x * x - y * y) + oval_[1] * 2.0 * x * y) / squared;
+  }
+
+  const Sight& sight_;
+  const Body& body_;
   Lens<double> lens_;
   Eigen::Vector3d eye_;
   Eigen::Vector3d pane_normal_;
   Eigen::Matrix3d camera_from_vessel_;
   double eye_rho_ = 0.0;
+  std::array<double, 2>
+      oval_{};  // of the body, in cos 2a and sin 2a of the azimuths seen from here
   std::vector<ProfilePoint> discs_;
 };
 
 class Matcher final : public Surface {
  public:
-  Matcher(const Setting& setting, const State& state) : Surface(setting, state, kDiscSteps) {
+  Matcher(const Sight& sight, const Body& body) : Surface(sight, body, kDiscSteps) {
     contact_curves();
     rim_ = circle(1.0);
     foot_ = circle(0.0);
+    rim_open_ = open_part(rim_, 1.0);
+    foot_open_ = open_part(foot_, 0.0);
     rim_halves_ = {half(rim_, -1.0), half(rim_, 1.0)};
     foot_halves_ = {half(foot_, -1.0), half(foot_, 1.0)};
   }
@@ -190,7 +235,7 @@ class Matcher final : public Surface {
   bool seen(double s) const {
     for (const double side : {-1.0, 1.0}) {
       const auto found = contact(s, side);
-      if (found && !covered(found->point)) return true;
+      if (found && found->from_outside && !covered(found->point)) return true;
     }
     return false;
   }
@@ -209,7 +254,7 @@ class Matcher final : public Surface {
       Candidate left = right;
       if (const auto c = contact(right.at, 1.0)) {
         right.image = image(c->point);
-        right.seen = !covered(c->point);
+        right.seen = c->from_outside && !covered(c->point);
         left.image = image(Eigen::Vector3d(-c->point.x(), c->point.y(), c->point.z()));
         left.seen = right.seen;
       }
@@ -224,14 +269,31 @@ class Matcher final : public Surface {
       Candidate candidate;
       candidate.at = kEyeAzimuth + 2.0 * std::numbers::pi * part(i, kCircleSteps);
       const Match match = circle_point(candidate.at, s);
-      const ProfilePoint p = point_at(match.basis);
-      const Eigen::Vector3d point =
-          surface_point(match, p.radius_mm, p.height_mm, state_.round.data());
+      const Eigen::Vector3d point = surface_point(match, body_);
       candidate.image = image(point);
       candidate.seen = !covered(point);
       points.push_back(candidate);
     }
     return points;
+  }
+
+  // The part of the rim or foot circle that can be seen of a vessel that lets no light through: all
+  // of it from the open side (above the rim, below the foot), and from the other only what is
+  // before the points where sight lines touch it. Level with the eye the two halves meet.
+  std::vector<Candidate> open_part(const std::vector<Candidate>& circle, double s) const {
+    const ProfilePoint p = point_at(profile_basis(s, body_.control_count()));
+    const double above = eye_.z() - p.height_mm;
+    if (s > 0.5 ? above >= 0.0 : above <= 0.0) return circle;
+    // The circle begins and ends nearest to the eye; the part is to go from left to right.
+    const double touched = p.radius_mm / eye_rho_;
+    const auto before = [&](const Candidate& c) { return std::cos(c.at - kEyeAzimuth) >= touched; };
+    const auto turn = std::find_if_not(circle.begin(), circle.end(), before);
+    const auto back = std::find_if(turn, circle.end(), before);
+    std::vector<Candidate> part(back, circle.end());
+    for (Candidate& c : part) c.at -= 2.0 * std::numbers::pi;
+    if (!part.empty()) part.pop_back();  // the same place as the first
+    part.insert(part.end(), circle.begin(), turn);
+    return part.size() > 1 ? part : circle;
   }
 
   // The half of a circle to the left or right of the axis: azimuths from -90 degrees on grow to the
@@ -262,7 +324,7 @@ class Matcher final : public Surface {
   }
 
   Match on_circle(const Eigen::Vector2d& pixel, Curve curve) const {
-    const auto& points = curve == Curve::kRimCircle ? rim_ : foot_;
+    const auto& points = curve == Curve::kRimCircle ? rim_open_ : foot_open_;
     const auto found = nearest(points, pixel, false);
     return circle_match(pixel, curve, found ? found->at : kEyeAzimuth);
   }
@@ -300,15 +362,18 @@ class Matcher final : public Surface {
       if (!(slope.squaredNorm() > 0.0)) break;
       tangent = slope;
       const double move = (pixel - image(here->point)).dot(slope) / slope.squaredNorm();
-      best = std::clamp(best + std::clamp(move, -kReach, kReach), 0.0, 1.0);
+      const double next = std::clamp(best + std::clamp(move, -kReach, kReach), 0.0, 1.0);
+      const auto there = contact(next, side);
+      if (!there || (here->from_outside && !there->from_outside)) break;  // beyond a cusp
+      best = next;
     }
     auto found = contact(best, side);
     if (!found) found = contact(s, side);
     Match match;
     match.s = best;
-    match.basis = found ? found->basis : profile_basis(s, state_.control_count());
+    match.basis = found ? found->basis : profile_basis(s, body_.control_count());
     match.azimuth_rad = found ? found->azimuth : kEyeAzimuth + side * std::numbers::pi / 2.0;
-    match.round_weight[kBodyRound] = 1.0;
+    on_body(match);
     match.normal = across(tangent);
     return match;
   }
@@ -321,6 +386,8 @@ class Matcher final : public Surface {
   std::vector<Candidate> right_;
   std::vector<Candidate> rim_;
   std::vector<Candidate> foot_;
+  std::vector<Candidate> rim_open_;
+  std::vector<Candidate> foot_open_;
   std::array<std::vector<Candidate>, 2> rim_halves_;  // left, right
   std::array<std::vector<Candidate>, 2> foot_halves_;
 };
@@ -328,7 +395,7 @@ class Matcher final : public Surface {
 // Walks along the vessel's curves and cuts them where they begin or end to be hidden.
 class Tracer final : public Surface {
  public:
-  Tracer(const Setting& setting, const State& state) : Surface(setting, state, kTraceDiscs) {}
+  Tracer(const Sight& sight, const Body& body) : Surface(sight, body, kTraceDiscs) {}
 
   VesselCurves curves(std::size_t outline_steps, std::size_t circle_steps) const {
     VesselCurves out;
@@ -351,6 +418,7 @@ class Tracer final : public Surface {
  private:
   struct Place {
     Match match;
+    bool there = false;
     bool hidden = false;
   };
 
@@ -358,32 +426,33 @@ class Tracer final : public Surface {
   bool hidden(const Eigen::Vector3d& point) const {
     constexpr double kBefore = 1.0 - 1e-9;  // not the point's own latitude
     constexpr double kInside = 0.9995;      // of a radius: grazing is not hiding
-    const Eigen::Vector3d eye(0.0, -eye_rho_, state_.pose[kEyeHeightMm]);
+    const Eigen::Vector3d eye(0.0, -eye_rho_, sight_.pose[kEyeHeightMm]);
     const Eigen::Vector3d ray = point - eye;
     for (const ProfilePoint& disc : discs_) {
       const double along = (disc.height_mm - eye.z()) / ray.z();
       if (!(along > 0.0) || !(along < kBefore)) continue;
       const Eigen::Vector2d at = eye.head<2>() + along * ray.head<2>();
-      const double inner = disc.radius_mm * (1.0 + state_.round[kBodyRound]) * kInside;
+      const double inner = disc.radius_mm * (1.0 + growth(at.x(), at.y())) * kInside;
       if (inner > 0.0 && at.squaredNorm() < inner * inner) return true;
     }
     return false;
   }
 
-  std::optional<Place> contact_place(double s) const {
-    const auto found = contact(s, 1.0);
-    if (!found) return std::nullopt;
+  Place contact_place(double s) const {
     Place place;
+    const auto found = contact(s, 1.0);
+    if (!found) return place;
+    place.there = true;
     place.match.s = s;
     place.match.basis = found->basis;
     place.match.azimuth_rad = found->azimuth;
-    place.match.round_weight[kBodyRound] = 1.0;
-    place.hidden = hidden(found->point);
+    on_body(place.match);
+    place.hidden = !found->from_outside || hidden(found->point);
     return place;
   }
 
   std::vector<CurveRun> circle_runs(double s, std::size_t steps) const {
-    const ProfilePoint p = point_at(profile_basis(s, state_.control_count()));
+    const ProfilePoint p = point_at(profile_basis(s, body_.control_count()));
     if (!(p.radius_mm > 0.0)) return {};
     // Front and back part where the sight lines touch the circle.
     const double reach = std::acos(std::clamp(p.radius_mm / eye_rho_, -1.0, 1.0));
@@ -397,11 +466,9 @@ class Tracer final : public Surface {
         stops.push_back(ends[k] + part(i, half) * (ends[k + 1] - ends[k]));
       }
       for (CurveRun& run : runs(stops, [this, s](double azimuth) {
-             Place place{circle_point(azimuth, s), false};
-             const ProfilePoint at = point_at(place.match.basis);
-             place.hidden = hidden(
-                 surface_point(place.match, at.radius_mm, at.height_mm, state_.round.data()));
-             return std::optional<Place>(place);
+             Place place{circle_point(azimuth, s), true, false};
+             place.hidden = hidden(surface_point(place.match, body_));
+             return place;
            })) {
         out.push_back(std::move(run));
       }
@@ -430,24 +497,24 @@ class Tracer final : public Surface {
       if (run.points.size() > 1) out.push_back(run);
       run.points.clear();
     };
-    const auto alike = [](const std::optional<Place>& a, const std::optional<Place>& b) {
-      return a.has_value() == b.has_value() && (!a || a->hidden == b->hidden);
+    const auto alike = [](const Place& a, const Place& b) {
+      return a.there == b.there && (!a.there || a.hidden == b.hidden);
     };
-    std::optional<Place> last = place_at(stops.front());
-    if (last) {
-      run.hidden = last->hidden;
-      add(*last);
+    Place last = place_at(stops.front());
+    if (last.there) {
+      run.hidden = last.hidden;
+      add(last);
     }
     for (std::size_t i = 1; i < stops.size(); ++i) {
-      const std::optional<Place> next = place_at(stops[i]);
+      const Place next = place_at(stops[i]);
       if (!alike(last, next)) {
         double low = stops[i - 1];
         double high = stops[i];
-        std::optional<Place> before = last;
-        std::optional<Place> after = next;
+        Place before = last;
+        Place after = next;
         for (int k = 0; k < kHalvings; ++k) {
           const double middle = (low + high) / 2.0;
-          const std::optional<Place> there = place_at(middle);
+          const Place there = place_at(middle);
           if (alike(last, there)) {
             low = middle;
             before = there;
@@ -456,20 +523,20 @@ class Tracer final : public Surface {
             after = there;
           }
         }
-        if (before && low > stops[i - 1]) add(*before);
+        if (before.there && low > stops[i - 1]) add(before);
         close();
         // After a change from seen to hidden the new run starts where the old one ended.
-        if (before && after) add(*before);
-        if (after) {
-          run.hidden = after->hidden;
-          if (high < stops[i]) add(*after);
+        if (before.there && after.there) add(before);
+        if (after.there) {
+          run.hidden = after.hidden;
+          if (high < stops[i]) add(after);
         }
       }
-      if (next) {
-        if (run.points.empty()) run.hidden = next->hidden;
-        if (!run.points.empty() && run.hidden != next->hidden) close();
-        run.hidden = next->hidden;
-        add(*next);
+      if (next.there) {
+        if (run.points.empty()) run.hidden = next.hidden;
+        if (!run.points.empty() && run.hidden != next.hidden) close();
+        run.hidden = next.hidden;
+        add(next);
       }
       last = next;
     }
@@ -492,22 +559,22 @@ std::vector<MarkRef> mark_refs(const Marks& marks) {
   return refs;
 }
 
-std::vector<Match> match_marks(const Setting& setting, const State& state,
+std::vector<Match> match_marks(const Sight& sight, const Body& body,
                                const std::vector<MarkRef>& marks) {
-  const Matcher matcher(setting, state);
+  const Matcher matcher(sight, body);
   std::vector<Match> matches;
   matches.reserve(marks.size());
   for (const MarkRef& mark : marks) matches.push_back(matcher.match(mark));
   return matches;
 }
 
-VesselCurves vessel_curves(const Setting& setting, const State& state, std::size_t outline_steps,
+VesselCurves vessel_curves(const Sight& sight, const Body& body, std::size_t outline_steps,
                            std::size_t circle_steps) {
-  return Tracer(setting, state).curves(outline_steps, circle_steps);
+  return Tracer(sight, body).curves(outline_steps, circle_steps);
 }
 
-bool outline_seen(const Setting& setting, const State& state, double s) {
-  return Matcher(setting, state).seen(s);
+bool outline_seen(const Sight& sight, const Body& body, double s) {
+  return Matcher(sight, body).seen(s);
 }
 
 }  // namespace potshadow::internal

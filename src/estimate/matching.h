@@ -21,6 +21,20 @@ struct MarkRef {
   PhotoPoint at;
 };
 
+// How one body is seen in one photograph. Pose and pane are in the body's own frame, in which the
+// eye is at azimuth -90 degrees.
+struct Sight {
+  Setting setting;
+  std::array<double, kPoseSize> pose{};
+  std::array<double, kLensSize> lens{};
+  std::array<double, kPaneSize> pane{};
+};
+
+// Returns how the vessel is seen.
+inline Sight vessel_sight(const Setting& setting, const View& view) {
+  return {setting, view.pose, view.lens, view.pane};
+}
+
 // A point of the surface, held fixed while derivatives are taken: by the envelope theorem the
 // distance along `normal` then has the right derivative.
 struct Match {
@@ -29,18 +43,24 @@ struct Match {
   double azimuth_rad = 0.0;
   std::array<double, kRoundSize> round_weight{};  // how the radius there feels each out-of-round
   Eigen::Vector2d normal = Eigen::Vector2d::UnitX();  // across the curve, in the picture
+
+  // Whether it is a contact point of the outline, not a point of the rim or foot circle.
+  bool on_outline() const {
+    return round_weight[kFootCos2] == 0.0 && round_weight[kFootSin2] == 0.0 &&
+           round_weight[kRimCos2] == 0.0 && round_weight[kRimSin2] == 0.0;
+  }
 };
 
 // Returns all marks in the order rim, base, left, right.
 std::vector<MarkRef> mark_refs(const Marks& marks);
 
-// Returns one match for each mark. Requires a state whose vessel is in front of the camera.
-std::vector<Match> match_marks(const Setting& setting, const State& state,
+// Returns one match for each mark. Requires a body in front of the camera.
+std::vector<Match> match_marks(const Sight& sight, const Body& body,
                                const std::vector<MarkRef>& marks);
 
 // Returns whether the outline at `s` on the profile stands out to be seen, on either side: its
 // sight line touches the surface there and runs through no other part of the vessel.
-bool outline_seen(const Setting& setting, const State& state, double s);
+bool outline_seen(const Sight& sight, const Body& body, double s);
 
 // A place of one of the vessel's curves, with its picture.
 struct CurvePoint {
@@ -64,8 +84,8 @@ struct VesselCurves {
 };
 
 // Returns the curves, at `outline_steps` even steps along the profile and `circle_steps` round each
-// circle, and at every cut. Requires a state whose vessel is in front of the camera.
-VesselCurves vessel_curves(const Setting& setting, const State& state, std::size_t outline_steps,
+// circle, and at every cut. Requires a body in front of the camera.
+VesselCurves vessel_curves(const Sight& sight, const Body& body, std::size_t outline_steps,
                            std::size_t circle_steps);
 
 // Returns the radius and height of a match before any out-of-round.
@@ -78,14 +98,21 @@ inline ProfilePoint profile_point(const Match& match, const std::vector<double>&
   return p;
 }
 
-// Returns the point of the surface that a match stands for, in the vessel frame.
+// Returns the point of the surface that a match stands for, in its body's frame, with the radius
+// grown by a part of itself.
 template <class T>
-Vector3<T> surface_point(const Match& match, const T& radius_mm, const T& height_mm,
-                         const T* round) {
-  T grown = T(1.0);
-  for (std::size_t i = 0; i < kRoundSize; ++i) grown += match.round_weight[i] * round[i];
-  const T radius = radius_mm * grown;
+Vector3<T> grown_point(const Match& match, const T& radius_mm, const T& height_mm,
+                       const T& growth) {
+  const T radius = radius_mm * (T(1.0) + growth);
   return {radius * std::cos(match.azimuth_rad), radius * std::sin(match.azimuth_rad), height_mm};
+}
+
+// Returns the same, grown as the body is out of round.
+inline Eigen::Vector3d surface_point(const Match& match, const Body& body) {
+  double growth = 0.0;
+  for (std::size_t i = 0; i < kRoundSize; ++i) growth += match.round_weight[i] * body.round[i];
+  const ProfilePoint p = profile_point(match, body.controls);
+  return grown_point(match, p.radius_mm, p.height_mm, growth);
 }
 
 }  // namespace potshadow::internal

@@ -5,14 +5,19 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <numbers>
 #include <optional>
 #include <string>
 
 #include "core/propagation.h"
 #include "core/text.h"
-#include "estimate/estimate.h"
+#include "estimate/checks.h"
+#include "estimate/known_size.h"
 #include "estimate/solve.h"
+#include "estimate/solved.h"
 #include "photo/focal.h"
+#include "vessel/sizes.h"
 
 namespace potshadow {
 namespace {
@@ -25,11 +30,39 @@ constexpr double kSmall = 0.3;
 
 using Values = std::array<double, kSizeCount>;  // by SizeName; NaN where there is none
 
-Values values_of(const Answer& answer) {
+// Reads a drawn vessel's sizes, those that the first answer has.
+std::optional<Values> values_of(const internal::State& state, const Answer& first, double wall_mm) {
+  constexpr int kSlices = 60;  // the same error in every draw
+  const auto profile = internal::profile_of(state.vessel.controls);
+  if (!profile) return std::nullopt;
+  const double foot_mm = state.vessel.controls[1];
+  const Sizes sizes = sizes_of(*profile);
+  const auto read = [&](SizeName name) -> std::optional<double> {
+    switch (name) {
+      case SizeName::kHeight:
+        return sizes.height_mm - foot_mm;
+      case SizeName::kMaxDiameter:
+        return sizes.max_diameter_mm;
+      case SizeName::kHeightOfMax:
+        return sizes.height_of_max_mm - foot_mm;
+      case SizeName::kNeckDiameter:
+        return sizes.neck_diameter_mm;
+      case SizeName::kHeightOfNeck:
+        if (!sizes.height_of_neck_mm) return std::nullopt;
+        return *sizes.height_of_neck_mm - foot_mm;
+      case SizeName::kRimDiameter:
+        return sizes.rim_diameter_mm;
+      case SizeName::kBaseDiameter:
+        return sizes.base_diameter_mm;
+      case SizeName::kCapacity:
+        return capacity_ml(*profile, Mm{wall_mm}, kSlices);
+    }
+    return std::nullopt;
+  };
   Values values;
   values.fill(std::numeric_limits<double>::quiet_NaN());
-  for (const MeasuredSize& size : answer.sizes) {
-    values[static_cast<std::size_t>(size.name)] = size.measured.value;
+  for (const MeasuredSize& size : first.sizes) {
+    if (const auto value = read(size.name)) values[static_cast<std::size_t>(size.name)] = *value;
   }
   return values;
 }
@@ -74,38 +107,86 @@ Seen seen_of(const Overlay& overlay) {
   return seen;
 }
 
+// How many times as uncertain as stated the marks are. As for the first-order intervals: where they
+// scatter more than stated they count as less precise.
+double widening(const Answer& first) {
+  const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * std::max(1, first.fit.marks));
+  return first.fit.scatter_ratio > allowed ? first.fit.scatter_ratio : 1.0;
+}
+
 // Draws the input anew, every deviation multiplied by `size`.
 class Redraw {
  public:
-  Redraw(const EstimateInput& input, const Answer& first)
-      : input_(input), seen_(seen_of(first.photos.front().overlay)) {
-    const PhotoInput& photo = input.photos.front();
-    focal_px_ =
-        focal_px_from_35mm(first.photos.front().camera.focal_35mm, photo.width_px, photo.height_px);
-    // As for the first-order intervals: marks that scatter more than stated count as less precise.
-    const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * std::max(1, first.fit.marks));
-    const double scatter = first.fit.scatter_ratio;
-    mark_sd_px_ = photo.marks.sd_px * (scatter > allowed ? scatter : 1.0);
-    // A cut-out's principal point is too far off to be followed from nearby.
-    centre_sd_px_ = photo.cropped ? 0.0 : internal::priors_of(input).centre_sd_px;
+  Redraw(const EstimateInput& input, const Answer& first) : input_(input) {
+    for (std::size_t v = 0; v < input.photos.size(); ++v) {
+      const PhotoInput& photo = input.photos[v];
+      Photo& of = photos_.emplace_back();
+      of.seen = seen_of(first.photos[v].overlay);
+      of.focal_px =
+          focal_px_from_35mm(first.photos[v].camera.focal_35mm, photo.width_px, photo.height_px);
+      of.mark_sd_px = photo.marks.sd_px * widening(first);
+      // A cut-out's principal point is too far off to be followed from nearby.
+      of.centre_sd_px = photo.cropped ? 0.0 : internal::priors_of(photo).centre_sd_px;
+    }
   }
 
   EstimateInput drawn(DrawRandom& random, double size) const {
     const auto off = [&](double sd) { return size * sd * random.normal(); };
     EstimateInput out = input_;
-    PhotoInput& photo = out.photos.front();
-    if (photo.focal) photo.focal->focal_35mm *= std::exp(off(photo.focal->sd_percent / 100.0));
+    out.wall_mm = std::max(0.0, out.wall_mm + off(out.wall_sd_mm));
+    // The vessel is oval in one way, however often it is photographed; and one camera's focal
+    // length is off by as much in each of its photographs.
+    const double round = out.out_of_round_percent / 100.0;
+    Oval oval{{off(round), off(round)}, {}, {}};
+    for (std::size_t k = 0; k < 2; ++k) {
+      oval.foot[k] = oval.body[k] + off(internal::kOwnOval * round);
+      oval.rim[k] = oval.body[k] + off(internal::kOwnOval * round);
+    }
+    std::map<int, double> focal_off;
+    for (std::size_t v = 0; v < out.photos.size(); ++v) {
+      PhotoInput& photo = out.photos[v];
+      double part = off(1.0);
+      if (photo.same_lens) part = focal_off.emplace(*photo.same_lens, part).first->second;
+      draw_photo(random, size, photos_[v], oval, part, photo);
+    }
+    return out;
+  }
+
+ private:
+  // One photograph as the first estimate had it.
+  struct Photo {
+    Seen seen;
+    double focal_px = 1.0;
+    double mark_sd_px = 1.0;
+    double centre_sd_px = 1.0;
+  };
+  // Ovalness of body, foot and rim in cos 2a and sin 2a.
+  struct Oval {
+    std::array<double, 2> body{};
+    std::array<double, 2> foot{};
+    std::array<double, 2> rim{};
+  };
+
+  static void draw_photo(DrawRandom& random, double size, const Photo& of, const Oval& oval,
+                         double focal_part, PhotoInput& photo) {
+    const auto off = [&](double sd) { return size * sd * random.normal(); };
+    if (photo.focal) {
+      photo.focal->focal_35mm *= std::exp(focal_part * photo.focal->sd_percent / 100.0);
+    }
     if (photo.glass) {
       photo.glass->thickness_mm =
           std::max(0.0, photo.glass->thickness_mm + off(photo.glass->thickness_sd_mm));
     }
-    out.wall_mm = std::max(0.0, out.wall_mm + off(out.wall_sd_mm));
-
-    const double round = out.out_of_round_percent / 100.0;
-    widen_body(off(round), photo.marks);
-    widen_foot(off(round), photo.marks);
-    const double cos2 = off(round);
-    widen_rim(cos2, off(round), photo.marks);
+    const double twice = 2.0 * photo.direction_deg * std::numbers::pi / 180.0;
+    const double c = std::cos(twice);
+    const double s = std::sin(twice);
+    widen_body(of.seen, c * oval.body[0] + s * oval.body[1], photo.marks);
+    const auto widen = [&](const std::array<double, 2>& part, const PhotoPoint& centre,
+                           std::vector<PhotoPoint>& marks) {
+      widen_ring(of.seen, centre, c * part[0] + s * part[1], c * part[1] - s * part[0], marks);
+    };
+    widen(oval.foot, of.seen.foot_centre, photo.marks.base);
+    widen(oval.rim, of.seen.rim_centre, photo.marks.rim);
 
     for (RectangleReference& reference : photo.references) {
       reference.width_mm = moved_length(reference.width_mm, off(reference.size_sd_mm));
@@ -115,6 +196,18 @@ class Redraw {
     for (DiscReference& disc : photo.discs) {
       disc.diameter_mm = moved_length(disc.diameter_mm, off(disc.size_sd_mm));
       move_place(random, size, disc);
+    }
+    for (LengthReference& length : photo.lengths) {
+      length.length_mm = moved_length(length.length_mm, off(length.size_sd_mm));
+      move_place(random, size, length);
+    }
+    for (GridReference& grid : photo.grids) {
+      grid.pitch_mm = moved_length(grid.pitch_mm, off(grid.size_sd_mm));
+      move_place(random, size, grid);
+    }
+    for (NeighbourReference& neighbour : photo.neighbours) {
+      neighbour.value_mm = moved_length(neighbour.value_mm, off(neighbour.sd_mm));
+      neighbour.riser_mm += off(neighbour.riser_sd_mm);
     }
     for (KnownSize& known : photo.sizes) {
       known.value_mm = moved_length(known.value_mm, off(known.sd_mm));
@@ -126,75 +219,85 @@ class Redraw {
     // Marks that move together are a principal point that moves the other way; and marks that move
     // towards it by the cube of their distance are a distortion.
     const double k1 = off(photo.lens.k1_sd);
-    const PhotoPoint shift{off(centre_sd_px_), off(centre_sd_px_)};
+    const PhotoPoint shift{off(of.centre_sd_px), off(of.centre_sd_px)};
     const auto move = [&](PhotoPoint& mark) {
       const double x = mark.x_px - (photo.width_px - 1.0) / 2.0;
       const double y = mark.y_px - (photo.height_px - 1.0) / 2.0;
-      const double bend = k1 * (x * x + y * y) / (focal_px_ * focal_px_);
-      mark.x_px += shift.x_px - bend * x + off(mark_sd_px_);
-      mark.y_px += shift.y_px - bend * y + off(mark_sd_px_);
+      const double bend = k1 * (x * x + y * y) / (of.focal_px * of.focal_px);
+      mark.x_px += shift.x_px - bend * x + off(of.mark_sd_px);
+      mark.y_px += shift.y_px - bend * y + off(of.mark_sd_px);
     };
-    for (auto* marks :
-         {&photo.marks.rim, &photo.marks.base, &photo.marks.left, &photo.marks.right}) {
-      std::for_each(marks->begin(), marks->end(), move);
-    }
+    const auto move_all = [&](auto& marks) { std::for_each(marks.begin(), marks.end(), move); };
+    const auto move_vessel = [&](Marks& marks) {
+      for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) move_all(*list);
+    };
+    const auto move_line = [&](FlatReference& seat) {
+      if (seat.shelf_at_glass) move_all(*seat.shelf_at_glass);
+    };
+    move_vessel(photo.marks);
     for (auto& reference : photo.references) {
-      std::for_each(reference.corners.begin(), reference.corners.end(), move);
+      move_all(reference.corners);
+      move_line(reference);
     }
-    for (auto& disc : photo.discs) std::for_each(disc.edge.begin(), disc.edge.end(), move);
-    return out;
+    for (auto& disc : photo.discs) {
+      move_all(disc.edge);
+      move_line(disc);
+    }
+    for (auto& length : photo.lengths) {
+      move_all(length.ends);
+      move_line(length);
+    }
+    for (auto& grid : photo.grids) {
+      for (GridReference::Crossing& crossing : grid.crossings) move(crossing.at);
+      move_line(grid);
+    }
+    for (auto& neighbour : photo.neighbours) move_vessel(neighbour.marks);
   }
 
- private:
   static double moved_length(double mm, double by_mm) {
     constexpr double kLeastPart = 0.1;  // no reference is so badly known
     return std::max(kLeastPart * mm, mm + by_mm);
   }
 
-  template <class Reference>
-  static void move_place(DrawRandom& random, double size, Reference& reference) {
+  static void move_place(DrawRandom& random, double size, FlatReference& seat) {
     const double off = size * random.normal();
-    if (reference.place == Place::kOnGlass) {
-      reference.glass_to_axis_mm =
-          moved_length(reference.glass_to_axis_mm, off * reference.glass_to_axis_sd_mm);
+    if (seat.place == Place::kOnGlass) {
+      if (seat.glass_to_axis_mm > 0.0) {
+        seat.glass_to_axis_mm = moved_length(seat.glass_to_axis_mm, off * seat.glass_to_axis_sd_mm);
+      }
+      if (seat.shelf_at_glass) seat.riser_mm += size * random.normal() * seat.riser_sd_mm;
+    } else if (seat.place == Place::kBeside) {
+      seat.depth_offset_mm += off * seat.depth_offset_sd_mm;
     } else {
-      reference.riser_mm += off * reference.riser_sd_mm;
+      seat.riser_mm += off * seat.riser_sd_mm;
     }
   }
 
   // The outline is seen from one side: the body there is wider or narrower as a whole.
-  void widen_body(double part, Marks& marks) const {
+  static void widen_body(const Seen& seen, double part, Marks& marks) {
     for (auto* side : {&marks.left, &marks.right}) {
       for (PhotoPoint& mark : *side) {
-        const double by = part * seen_.across(seen_.foot_centre, mark);
-        mark.x_px -= by * seen_.along_y;
-        mark.y_px += by * seen_.along_x;
+        const double by = part * seen.across(seen.foot_centre, mark);
+        mark.x_px -= by * seen.along_y;
+        mark.y_px += by * seen.along_x;
       }
     }
   }
 
-  void widen_foot(double part, Marks& marks) const {
-    for (PhotoPoint& mark : marks.base) {
-      mark.x_px += part * (mark.x_px - seen_.foot_centre.x_px);
-      mark.y_px += part * (mark.y_px - seen_.foot_centre.y_px);
-    }
-  }
-
-  void widen_rim(double cos2, double sin2, Marks& marks) const {
-    for (PhotoPoint& mark : marks.rim) {
-      const double angle = std::atan2(seen_.along(seen_.rim_centre, mark) / seen_.rim_along_px,
-                                      seen_.across(seen_.rim_centre, mark) / seen_.rim_across_px);
+  // The foot's ellipse is as flat as the rim's.
+  static void widen_ring(const Seen& seen, const PhotoPoint& centre, double cos2, double sin2,
+                         std::vector<PhotoPoint>& marks) {
+    for (PhotoPoint& mark : marks) {
+      const double angle = std::atan2(seen.along(centre, mark) / seen.rim_along_px,
+                                      seen.across(centre, mark) / seen.rim_across_px);
       const double part = cos2 * std::cos(2.0 * angle) + sin2 * std::sin(2.0 * angle);
-      mark.x_px += part * (mark.x_px - seen_.rim_centre.x_px);
-      mark.y_px += part * (mark.y_px - seen_.rim_centre.y_px);
+      mark.x_px += part * (mark.x_px - centre.x_px);
+      mark.y_px += part * (mark.y_px - centre.y_px);
     }
   }
 
   const EstimateInput& input_;
-  Seen seen_;
-  double focal_px_ = 1.0;
-  double mark_sd_px_ = 1.0;
-  double centre_sd_px_ = 1.0;
+  std::vector<Photo> photos_;
 };
 
 // One draw: the sizes it gave and the normal deviations for what no draw reaches.
@@ -204,17 +307,61 @@ struct Drawn {
   Values extra{};
 };
 
+// Estimates drawn inputs anew.
+class Anew {
+ public:
+  Anew(const Answer& first, const internal::Solved& solved)
+      : first_(first), solved_(solved), scatter_(widening(first)) {
+    const internal::Linear linear =
+        internal::linearised(solved.task, solved.smoothness, solved.state);
+    squares_ = linear.residual.squaredNorm();
+    drawn_ = static_cast<double>(std::count_if(
+        linear.rows.begin(), linear.rows.end(),
+        [](const internal::RowInfo& row) { return row.kind != internal::RowKind::kSmoothness; }));
+  }
+
+  // Returns the sizes that an input gives whose deviations were multiplied by `size`, or none where
+  // it gives no vessel.
+  std::optional<Values> sizes(const EstimateInput& drawn, double size) const {
+    if (const auto state = internal::solved_redrawn(drawn, solved_, most_cost(size))) {
+      return values_of(*state, first_, drawn.wall_mm);
+    }
+    // It has led into a vessel that does not fit, so nothing is taken from the first one.
+    if (!internal::check_input(drawn)) return std::nullopt;
+    const auto solved = internal::solved(drawn);
+    if (!solved) return std::nullopt;
+    return values_of(solved->state, first_, drawn.wall_mm);
+  }
+
+ private:
+  // What a draw that was followed costs at most: the first vessel's misfit and deviations by
+  // chance. Their squares add up to a noncentral chi-squared variable.
+  double most_cost(double size) const {
+    constexpr double kChance = 4.0;  // standard deviations, of which the fit takes some away
+    const double variance = size * size * scatter_ * scatter_;
+    const double mean = squares_ + variance * drawn_;
+    const double sd = std::sqrt(2.0 * variance * variance * drawn_ + 4.0 * variance * squares_);
+    return (mean + kChance * sd) / 2.0;
+  }
+
+  const Answer& first_;
+  const internal::Solved& solved_;
+  double scatter_ = 1.0;
+  double squares_ = 0.0;  // at the first vessel
+  double drawn_ = 0.0;    // how many of them are of what is drawn
+};
+
 // Half the difference of two draws that deviate the other way each, brought to full size.
-std::optional<Values> small_response(const Redraw& redraw, const EstimateMemory& memory,
-                                     std::uint64_t seed, std::uint64_t index) {
+std::optional<Values> small_response(const Redraw& redraw, const Anew& anew, std::uint64_t seed,
+                                     std::uint64_t index) {
   Values response{};
   for (const double sign : {1.0, -1.0}) {
     DrawRandom random(seed, index);
-    EstimateMemory start = memory;
-    const auto answer = estimate_nearby(redraw.drawn(random, sign * kSmall), start);
-    if (!answer) return std::nullopt;
-    const Values values = values_of(*answer);
-    for (std::size_t i = 0; i < kSizeCount; ++i) response[i] += sign * values[i] / (2.0 * kSmall);
+    const auto values = anew.sizes(redraw.drawn(random, sign * kSmall), kSmall);
+    if (!values) return std::nullopt;
+    for (std::size_t i = 0; i < kSizeCount; ++i) {
+      response[i] += sign * (*values)[i] / (2.0 * kSmall);
+    }
   }
   return response;
 }
@@ -255,10 +402,13 @@ Result<MonteCarlo> monte_carlo(const EstimateInput& input, const Answer& first,
                        " draws; 1000 is a good number.",
                    ""};
   }
-  EstimateMemory memory;
-  if (const auto again = estimate(input, &memory); !again) return again.problem();
+  MonteCarlo out{wishes.draws, 0, wishes.seed, {}};
+  if (first.sizes.empty()) return out;  // without a scale there is nothing to redraw
+  const auto solved = internal::solved(input);
+  if (!solved) return solved.problem();
 
   const Redraw redraw(input, first);
+  const Anew anew(first, *solved);
   const int pairs = std::min(kSmallPairs, wishes.draws);
   const int all = pairs + wishes.draws;
   std::vector<std::optional<Values>> responses(static_cast<std::size_t>(pairs));
@@ -266,16 +416,15 @@ Result<MonteCarlo> monte_carlo(const EstimateInput& input, const Answer& first,
   const auto work = [&](int index) {
     if (index < pairs) {
       const auto at = static_cast<std::size_t>(index);
-      responses[at] = small_response(redraw, memory, wishes.seed, at);
+      responses[at] = small_response(redraw, anew, wishes.seed, at);
       return;
     }
     const auto at = static_cast<std::size_t>(index - pairs);
     DrawRandom random(wishes.seed, at);
-    EstimateMemory start = memory;
-    const auto answer = estimate_nearby(redraw.drawn(random, 1.0), start);
-    if (!answer) return;
+    const auto values = anew.sizes(redraw.drawn(random, 1.0), 1.0);
+    if (!values) return;
     draws[at].answered = true;
-    draws[at].values = values_of(*answer);
+    draws[at].values = *values;
     for (double& extra : draws[at].extra) extra = random.normal();
   };
   const auto progress = [&](int done) {
@@ -286,7 +435,6 @@ Result<MonteCarlo> monte_carlo(const EstimateInput& input, const Answer& first,
                    "Start it again, with fewer draws if it takes too long.", "stopped"};
   }
 
-  MonteCarlo out{wishes.draws, 0, wishes.seed, {}};
   for (const Drawn& drawn : draws) out.failed += drawn.answered ? 0 : 1;
   if (2 * out.failed > out.draws) {
     return Problem{Code::kCannotBeAnswered,

@@ -23,13 +23,18 @@
 // rim (as an ellipse) are drawn wider or narrower, and the marks on them move along. For a least
 // squares fit with priors, moving marks and prior means alike spreads the answer as its posterior.
 //
+// Held as in the first estimate are how smooth the profile is, and which marks are left out: like
+// the first-order interval, the spread is what is left to doubt given these. A draw that this leads
+// into a vessel that does not fit is estimated from the start, with nothing held.
+//
 // Not reached from the input are the principal point of a cut-out, the tilt of shelf and axis, the
-// pane's direction, how far a leaning reference leans, an unknown focal length, and how smooth the
-// profile is. Their part comes from the first-order budget: some draws are repeated at a fraction
-// of their size, both ways, and give the variance that all redrawn inputs bring as long as they are
-// small. What is missing there of the first-order variance is added to each draw as a normal
-// deviation. That covers as well what an estimate from nearby leaves of a change that no mark holds
-// back, such as of the scale.
+// pane's direction, how far a leaning reference leans, an unknown focal length, how a lens changes
+// between photographs, a neighbour's out-of-round, and where a hidden end is. Their part comes from
+// the first-order budget: some draws are repeated at a fraction of their size, both ways, and give
+// the variance that all redrawn inputs bring as long as they are small. What is missing there of
+// the first-order variance is added to each draw as a normal deviation. That covers as well the
+// smoothness prior, and what a few steps from the first solution leave of a change that no mark
+// holds back, such as of the scale.
 namespace potshadow {
 
 inline constexpr int kFewestDraws = 100;
@@ -69,7 +74,8 @@ struct MonteCarloWishes {
 // Returns how the sizes of `first`, which is estimate(input), spread. The same input, draws and
 // seed give the same result, whatever `jobs` is. Fails with kBadValue where the number of draws is
 // out of range, kCannotBeAnswered where most draws gave no answer or it was stopped, and as
-// estimate() does. Slow: some 15 ms a draw, over the threads.
+// estimate() does. Where `first` has no sizes, as without a scale, nothing is redrawn. Slow: some 5
+// ms a draw for 80 marks and 9 ms for 200, over the threads.
 Result<MonteCarlo> monte_carlo(const EstimateInput& input, const Answer& first,
                                const MonteCarloWishes& wishes);
 

@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "estimate/disc.h"
+#include "estimate/neighbour.h"
 #include "estimate/overlay_of.h"
 
 namespace potshadow::internal {
@@ -28,11 +29,12 @@ PhotoPoint photo_point(const Eigen::Vector2d& p) { return {p.x(), p.y()}; }
 // How far across the outline it may lie off: the standard deviation of one of its points.
 class Spread {
  public:
-  Spread(const Task& task, const State& state, const Posterior& posterior, double inflation)
-      : setting_(task.setting),
-        state_(state),
+  Spread(const Task& task, const State& state, std::size_t view, const Posterior& posterior,
+         const Eigen::MatrixXd& covariance)
+      : setting_(task.views[view].setting),
+        body_(state.vessel),
         linear_(posterior.linear()),
-        covariance_(posterior.covariance_matrix(inflation)) {
+        covariance_(covariance) {
     int next = 0;
     const auto take = [&](const auto& values, const auto& columns) {
       for (std::size_t i = 0; i < values.size(); ++i, ++next) {
@@ -40,10 +42,10 @@ class Spread {
         columns_[static_cast<std::size_t>(next)] = columns[i];
       }
     };
-    take(state.pose, linear_.pose_column);
-    take(state.lens, linear_.lens_column);
-    take(state.pane, linear_.pane_column);
-    take(state.round, linear_.round_column);
+    const ViewColumns& columns = linear_.views[view];
+    take(state.views[view].pose, columns.pose);
+    take(state.views[view].lens, columns.lens);
+    take(state.views[view].pane, columns.pane);
   }
 
   // What a place of the outline tells: the direction out of the body, across the outline in the
@@ -54,14 +56,15 @@ class Spread {
   };
 
   Across across(const Match& match, const Eigen::Vector2d& tangent) const {
-    const ProfilePoint p = profile_point(match, state_.controls);
+    const ProfilePoint p = profile_point(match, body_.controls);
+    double grown = 0.0;
+    for (std::size_t i = 0; i < kRoundSize; ++i) grown += match.round_weight[i] * body_.round[i];
     const Jet* pose = jets_.data();
     const Jet* lens = pose + kPoseSize;
     const Jet* pane = lens + kLensSize;
-    const Jet* round = pane + kPaneSize;
     const Jet radius(p.radius_mm, kBlocks);
     const Jet height(p.height_mm, kBlocks + 1);
-    const Vector3<Jet> point = surface_point(match, radius, height, round);
+    const Vector3<Jet> point = grown_point(match, radius, height, Jet(grown, kBlocks + 2));
     const Vector2<Jet> seen = image_of(setting_, pose, lens, pane, point, true);
 
     Across out;
@@ -73,8 +76,8 @@ class Spread {
     // The way out of the body is the profile's own normal.
     ProfilePoint slope;
     for (std::size_t j = 0; j < 4; ++j) {
-      slope.radius_mm += match.basis.slope[j] * state_.controls[2 * (match.basis.first + j)];
-      slope.height_mm += match.basis.slope[j] * state_.controls[2 * (match.basis.first + j) + 1];
+      slope.radius_mm += match.basis.slope[j] * body_.controls[2 * (match.basis.first + j)];
+      slope.height_mm += match.basis.slope[j] * body_.controls[2 * (match.basis.first + j) + 1];
     }
     if (slope.height_mm * moves(kBlocks) - slope.radius_mm * moves(kBlocks + 1) < 0.0) {
       out.outward = -out.outward;
@@ -82,7 +85,7 @@ class Spread {
     }
 
     // The gradient's entries and their columns.
-    constexpr std::size_t kEntries = static_cast<std::size_t>(kBlocks) + 8;
+    constexpr std::size_t kEntries = static_cast<std::size_t>(kBlocks) + kRoundSize + 8;
     std::array<double, kEntries> amount{};
     std::array<int, kEntries> column{};
     std::size_t count = 0;
@@ -93,6 +96,9 @@ class Spread {
     };
     for (std::size_t i = 0; i < columns_.size(); ++i) {
       enter(columns_[i], moves(static_cast<Eigen::Index>(i)));
+    }
+    for (std::size_t i = 0; i < kRoundSize; ++i) {
+      enter(linear_.round_column[i], match.round_weight[i] * moves(kBlocks + 2));
     }
     for (std::size_t j = 0; j < 4; ++j) {
       const std::size_t coordinate = 2 * (match.basis.first + j);
@@ -110,22 +116,22 @@ class Spread {
   }
 
  private:
-  static constexpr int kBlocks = int{kPoseSize} + int{kLensSize} + int{kPaneSize} + int{kRoundSize};
-  static constexpr int kUnknowns = kBlocks + 2;
+  static constexpr int kBlocks = int{kPoseSize} + int{kLensSize} + int{kPaneSize};
+  static constexpr int kUnknowns = kBlocks + 3;
   using Jet = ceres::Jet<double, kUnknowns>;
 
   const Setting& setting_;
-  const State& state_;
+  const Body& body_;
   const Linear& linear_;
-  Eigen::MatrixXd covariance_;
+  const Eigen::MatrixXd& covariance_;
   std::array<Jet, static_cast<std::size_t>(kBlocks)> jets_;
   std::array<int, static_cast<std::size_t>(kBlocks)> columns_{};
 };
 
 class Drawer {
  public:
-  Drawer(const Task& task, const State& state, const Answer& answer)
-      : task_(task), state_(state), answer_(answer) {}
+  Drawer(const ViewTask& task, const View& view, const Body& body, const Answer& answer)
+      : task_(task), view_(view), body_(body), answer_(answer) {}
 
   std::vector<OutlineBand> bands(const std::vector<CurveRun>& runs, const Spread& spread) const {
     std::vector<OutlineBand> out;
@@ -143,7 +149,7 @@ class Drawer {
         band.middle.push_back(photo_point(point.image));
         band.inner.push_back(photo_point(point.image - half));
         band.outer.push_back(photo_point(point.image + half));
-        band.height_mm.push_back(profile_point(point.match, state_.controls).height_mm);
+        band.height_mm.push_back(profile_point(point.match, body_.controls).height_mm);
       }
       if (band.middle.size() > 1) out.push_back(std::move(band));
     }
@@ -165,7 +171,7 @@ class Drawer {
 
   OverlayLine axis() const {
     OverlayLine line;
-    const double rim = state_.controls.back();
+    const double rim = body_.controls.back();
     for (std::size_t i = 0; i <= kAxisSteps; ++i) {
       const double part = static_cast<double>(i) / static_cast<double>(kAxisSteps);
       const auto at = in_case({0.0, 0.0, part * rim});
@@ -179,7 +185,7 @@ class Drawer {
   std::vector<DimensionLine> dimensions() const {
     std::vector<DimensionLine> out;
     const double widest = value(SizeName::kMaxDiameter).value_or(0.0) / 2.0;
-    const double part = std::min(0.9, widest / std::max(1.0, state_.pose[kDistanceMm]));
+    const double part = std::min(0.9, widest / std::max(1.0, view_.pose[kDistanceMm]));
     const double clear = 0.12 * widest;
     const double beside = widest / std::sqrt(1.0 - part * part) + clear;  // of the outline there
     const auto upright = [&](SizeName name, double x) {
@@ -195,26 +201,15 @@ class Drawer {
     upright(SizeName::kHeightOfMax, -beside);
     level(SizeName::kNeckDiameter, value(SizeName::kHeightOfNeck).value_or(0.0));
     upright(SizeName::kHeightOfNeck, -beside - clear);
-    level(SizeName::kRimDiameter, state_.controls.back());
+    level(SizeName::kRimDiameter, body_.controls.back());
     level(SizeName::kBaseDiameter, 0.0);
     return out;
   }
 
   std::vector<ReferenceOverlay> references() const {
     std::vector<ReferenceOverlay> out;
-    const auto& given = task_.input->photos.front().references;
-    for (std::size_t r = 0; r < given.size(); ++r) {
-      ReferenceOverlay overlay;
-      overlay.reference = given[r].number;
-      for (std::size_t k = 0; k < 4; ++k) {
-        overlay.outline.push_back(photo_point(corner_image(task_, state_, r, k)));
-      }
-      const auto& block = state_.references[r];
-      overlay.edges = {{overlay.outline[0], overlay.outline[1], block[kWidthMm]},
-                       {overlay.outline[0], overlay.outline[3], block[kHeightMm]}};
-      out.push_back(std::move(overlay));
-    }
-    const auto& discs = task_.input->photos.front().discs;
+    for (std::size_t f = 0; f < task_.flats.size(); ++f) out.push_back(flat(f));
+    const auto& discs = task_.photo->discs;
     for (std::size_t d = 0; d < discs.size(); ++d) {
       ReferenceOverlay overlay;
       overlay.reference = discs[d].number;
@@ -222,55 +217,63 @@ class Drawer {
         const double angle =
             2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(kDiscPoints);
         overlay.outline.push_back(
-            photo_point(edge_image(task_.setting, state_, discs[d], d, angle)));
+            photo_point(edge_image(task_.setting, view_, discs[d], d, angle)));
       }
       overlay.edges = {
-          {overlay.outline[kDiscPoints / 2], overlay.outline[0], state_.discs[d][kWidthMm]}};
+          {overlay.outline[kDiscPoints / 2], overlay.outline[0], view_.discs[d][kWidthMm]}};
       out.push_back(std::move(overlay));
     }
-    return out;
-  }
-
-  std::vector<Whisker> whiskers() const {
-    std::vector<Whisker> out;
-    const double sd_px = task_.input->photos.front().marks.sd_px;
-    const auto add_whisker = [&](MarkPlace place, PhotoPoint marked,
-                                 const Eigen::Vector2d& fitted) {
-      if (!finite(fitted)) return;
-      Whisker whisker{place, marked, photo_point(fitted), 0.0, false};
-      whisker.off_sd = std::hypot(fitted.x() - marked.x_px, fitted.y() - marked.y_px) / sd_px;
-      whisker.doubtful = whisker.off_sd > kDoubtfulSd;
-      out.push_back(whisker);
-    };
-    const std::vector<Match> matches = match_marks(task_.setting, state_, task_.marks);
-    for (std::size_t i = 0; i < matches.size(); ++i) {
-      const MarkRef& mark = task_.marks[i];
-      const ProfilePoint p = profile_point(matches[i], state_.controls);
-      add_whisker({mark.kind, 0, mark.number}, mark.at,
-                  seen(surface_point(matches[i], p.radius_mm, p.height_mm, state_.round.data())));
-    }
-    const auto& given = task_.input->photos.front().references;
-    for (std::size_t r = 0; r < given.size(); ++r) {
-      for (std::size_t k = 0; k < 4; ++k) {
-        add_whisker({MarkKind::kReference, given[r].number, k}, given[r].corners[k],
-                    corner_image(task_, state_, r, k));
-      }
-    }
-    const auto& discs = task_.input->photos.front().discs;
-    for (std::size_t d = 0; d < discs.size(); ++d) {
-      const std::vector<EdgeMatch> edges = match_edge(task_.setting, state_, discs[d], d);
-      for (std::size_t i = 0; i < edges.size(); ++i) {
-        add_whisker({MarkKind::kReference, discs[d].number, i}, discs[d].edge[i],
-                    edge_image(task_.setting, state_, discs[d], d, edges[i].angle_rad));
-      }
-    }
+    for (std::size_t n = 0; n < view_.neighbours.size(); ++n) out.push_back(neighbour(n));
     return out;
   }
 
  private:
+  // A rectangle or a grid by its first four marks, a length by its two.
+  ReferenceOverlay flat(std::size_t f) const {
+    const Flat& of = task_.flats[f];
+    ReferenceOverlay overlay;
+    overlay.reference = of.seat.number;
+    const std::size_t corners = std::min<std::size_t>(4, of.points.size());
+    for (std::size_t k = 0; k < corners; ++k) {
+      overlay.outline.push_back(photo_point(flat_image(task_, view_, f, k)));
+    }
+    const auto& block = view_.flats[f];
+    const auto length = [&](std::size_t a, std::size_t b) {
+      const double across = (of.points[b].across - of.points[a].across) * block[kWidthMm];
+      const double up =
+          (of.points[b].up - of.points[a].up) * block[of.square() ? kWidthMm : kHeightMm];
+      return ReferenceOverlay::Edge{overlay.outline[a], overlay.outline[b], std::hypot(across, up)};
+    };
+    overlay.edges = {length(0, 1)};
+    if (corners == 4) overlay.edges.push_back(length(0, 3));
+    return overlay;
+  }
+
+  // A neighbour by its outline, up the one side and down the other.
+  ReferenceOverlay neighbour(std::size_t n) const {
+    const NeighbourState& of = view_.neighbours[n];
+    const NeighbourSight sight = neighbour_sight(task_.setting, view_, of);
+    const VesselCurves curves =
+        vessel_curves(sight.sight, of.body, kOutlineSteps / 2, kCircleSteps / 2);
+    ReferenceOverlay overlay;
+    overlay.reference = task_.photo->neighbours[n].number;
+    const auto take = [&](const std::vector<CurveRun>& runs) {
+      std::vector<PhotoPoint> points;
+      for (const CurveRun& run : runs) {
+        for (const CurvePoint& point : run.points) {
+          if (!run.hidden && finite(point.image)) points.push_back(photo_point(point.image));
+        }
+      }
+      return points;
+    };
+    overlay.outline = take(curves.left);
+    std::vector<PhotoPoint> down = take(curves.right);
+    overlay.outline.insert(overlay.outline.end(), down.rbegin(), down.rend());
+    return overlay;
+  }
+
   Eigen::Vector2d seen(const Eigen::Vector3d& point) const {
-    return image_of<double>(task_.setting, state_.pose.data(), state_.lens.data(),
-                            state_.pane.data(), point, true);
+    return vessel_image(task_, view_, point);
   }
 
   std::optional<PhotoPoint> in_case(const Eigen::Vector3d& point) const {
@@ -292,18 +295,36 @@ class Drawer {
     if (a && b) lines.push_back({name, *a, *b});
   }
 
-  const Task& task_;
-  const State& state_;
+  const ViewTask& task_;
+  const View& view_;
+  const Body& body_;
   const Answer& answer_;
 };
 
+std::vector<Whisker> whiskers(std::size_t view, const std::vector<Misfit>& all) {
+  std::vector<Whisker> out;
+  for (const Misfit& misfit : all) {
+    if (misfit.place.photo != view || !finite(misfit.fitted)) continue;
+    Whisker whisker{misfit.place, misfit.marked, photo_point(misfit.fitted), 0.0, false};
+    whisker.off_sd =
+        std::hypot(misfit.fitted.x() - misfit.marked.x_px, misfit.fitted.y() - misfit.marked.y_px) /
+        misfit.sd_px;
+    whisker.doubtful = whisker.off_sd > kDoubtfulSd;
+    out.push_back(whisker);
+  }
+  return out;
+}
+
 }  // namespace
 
-Overlay overlay_of(const Task& task, const State& state, const Answer& answer,
-                   const Posterior& posterior, double inflation) {
-  const Drawer drawer(task, state, answer);
-  const VesselCurves curves = vessel_curves(task.setting, state, kOutlineSteps, kCircleSteps);
-  const Spread spread(task, state, posterior, inflation);
+Overlay overlay_of(const Task& task, const State& state, std::size_t view, const Answer& answer,
+                   const Posterior& posterior, const Eigen::MatrixXd& covariance,
+                   const std::vector<Misfit>& all_misfits) {
+  const ViewTask& of = task.views[view];
+  const Drawer drawer(of, state.views[view], state.vessel, answer);
+  const VesselCurves curves = vessel_curves(vessel_sight(of.setting, state.views[view]),
+                                            state.vessel, kOutlineSteps, kCircleSteps);
+  const Spread spread(task, state, view, posterior, covariance);
   Overlay overlay;
   overlay.outline = drawer.bands(curves.left, spread);
   for (OutlineBand& band : drawer.bands(curves.right, spread)) {
@@ -314,7 +335,7 @@ Overlay overlay_of(const Task& task, const State& state, const Answer& answer,
   overlay.axis = drawer.axis();
   overlay.dimensions = drawer.dimensions();
   overlay.references = drawer.references();
-  overlay.whiskers = drawer.whiskers();
+  overlay.whiskers = whiskers(view, all_misfits);
   return overlay;
 }
 

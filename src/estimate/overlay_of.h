@@ -11,8 +11,10 @@
 // Its gradient by all unknowns goes through the covariance to a standard deviation in pixels.
 namespace potshadow::internal {
 
-// Returns the overlay. `answer` gives the sizes that are drawn; `inflation` as in `answer_of`.
-Overlay overlay_of(const Task& task, const State& state, const Answer& answer,
-                   const Posterior& posterior, double inflation);
+// Returns the overlay of the `view`-th photograph. `answer` gives the sizes that are drawn,
+// `all_misfits` (see misfits) its whiskers; `covariance` is that of covariance_matrix.
+Overlay overlay_of(const Task& task, const State& state, std::size_t view, const Answer& answer,
+                   const Posterior& posterior, const Eigen::MatrixXd& covariance,
+                   const std::vector<Misfit>& all_misfits);
 
 }  // namespace potshadow::internal

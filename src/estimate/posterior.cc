@@ -29,6 +29,7 @@ class SizeReader {
              const Posterior& posterior)
       : task_(task), profile_(profile), posterior_(posterior), sizes_(sizes_of(profile)) {
     if (sizes_.neck) neck_seen_ = outline_seen_at(state, sizes_.neck->s);
+    base_mm_ = state.vessel.controls[1];
   }
 
   bool neck_hidden() const { return sizes_.neck.has_value() && !neck_seen_; }
@@ -63,17 +64,21 @@ class SizeReader {
  private:
   // Whether a place on the profile shows in the outline, with marks close below it and above it.
   bool outline_seen_at(const State& state, double s) const {
-    if (!outline_seen(task_.setting, state, s)) return false;
     constexpr double kReach = 0.025;  // of the profile's length
-    bool below = false;
-    bool above = false;
-    const std::vector<Match> matches = match_marks(task_.setting, state, task_.marks);
-    for (const Match& match : matches) {
-      if (match.round_weight[kBodyRound] != 1.0) continue;
-      below = below || (match.s <= s && match.s > s - kReach);
-      above = above || (match.s >= s && match.s < s + kReach);
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      const ViewTask& view = task_.views[v];
+      const Sight sight = vessel_sight(view.setting, state.views[v]);
+      if (!outline_seen(sight, state.vessel, s)) continue;
+      bool below = false;
+      bool above = false;
+      for (const Match& match : match_marks(sight, state.vessel, view.marks)) {
+        if (!match.on_outline()) continue;
+        below = below || (match.s <= s && match.s > s - kReach);
+        above = above || (match.s >= s && match.s < s + kReach);
+      }
+      if (below && above) return true;
     }
-    return below && above;
+    return false;
   }
 
   Reading at(double s, std::size_t coordinate, double factor) const {
@@ -87,7 +92,13 @@ class SizeReader {
   }
   // At an extremum the place's own shift does not matter to first order.
   Reading diameter_at(double s) const { return at(s, 0, 2.0); }
-  Reading height_at(double s) const { return at(s, 1, 1.0); }
+  // From the foot, which stands on the shelf or hangs hidden in a stand.
+  Reading height_at(double s) const {
+    Reading q = at(s, 1, 1.0);
+    q.value -= base_mm_;
+    posterior_.add_control(q.gradient, 1, -1.0);
+    return q;
+  }
 
   // The height at which the radius turns: r'(s) = 0 moves by ds = -dr'(s) / r''(s).
   Reading height_of_turn(double s) const {
@@ -137,6 +148,7 @@ class SizeReader {
   const Profile& profile_;
   const Posterior& posterior_;
   Sizes sizes_;
+  double base_mm_ = 0.0;
   bool neck_seen_ = false;
 };
 
@@ -171,20 +183,43 @@ constexpr std::array<ProportionKind, 5> kProportions = {{
      "Base to maximum diameter"},
 }};
 
-CameraAnswer camera_of(const Task& task, const State& state, double height_mm,
-                       const Posterior& posterior) {
-  const Linear& linear = posterior.linear();
+// Whether a size hangs on a part that is neither seen nor bounded.
+bool left_open(const Task& task, SizeName name, const Sizes& sizes) {
+  const std::optional<HiddenPart>& foot = task.input->hidden_foot;
+  const std::optional<HiddenPart>& rim = task.input->hidden_rim;
+  const bool rim_open = rim && !(rim->low_mm && rim->high_mm);
+  switch (name) {
+    case SizeName::kHeight:
+      return rim_open;
+    case SizeName::kRimDiameter:
+      return rim.has_value();
+    case SizeName::kBaseDiameter:
+      return foot.has_value();
+    case SizeName::kCapacity:
+      return foot.has_value() || rim.has_value();
+    case SizeName::kMaxDiameter:
+    case SizeName::kHeightOfMax:
+      return rim && sizes.widest.s > 0.98;  // the wall still widens where it is last seen
+    case SizeName::kNeckDiameter:
+    case SizeName::kHeightOfNeck:
+      return false;
+  }
+  return false;
+}
+
+CameraAnswer camera_of(const ViewTask& task, const View& state, const ViewColumns& columns,
+                       double height_mm, const Posterior& posterior) {
   CameraAnswer camera;
-  const Lens<double> lens = lens_of(state.lens.data(), state.focal_start_px);
-  camera.focal_35mm = focal_35mm_from_px(lens.focal_px, task.input->photos.front().width_px,
-                                         task.input->photos.front().height_px);
+  const Lens<double> lens = lens_of(state.lens.data(), task.setting.focal_start_px);
+  camera.focal_35mm =
+      focal_35mm_from_px(lens.focal_px, task.photo->width_px, task.photo->height_px);
   const auto unit = [&](int column) {
     Gradient g = posterior.zero();
     if (column >= 0) g(column) = 1.0;
     return g;
   };
   camera.focal_35mm_sd =
-      camera.focal_35mm * std::sqrt(posterior.variance(unit(linear.lens_column[kLogFocal])));
+      camera.focal_35mm * std::sqrt(posterior.variance(unit(columns.lens[kLogFocal])));
   const double across = state.pose[kDistanceMm];
   const double up = state.pose[kEyeHeightMm] - height_mm / 2.0;
   camera.distance_mm = std::hypot(across, up);
@@ -192,8 +227,8 @@ CameraAnswer camera_of(const Task& task, const State& state, double height_mm,
   camera.elevation_deg = std::atan2(up, across) * kDegPerRad;
   const double squared = across * across + up * up;
   Gradient g = posterior.zero();
-  if (linear.pose_column[kDistanceMm] >= 0) g(linear.pose_column[kDistanceMm]) = -up / squared;
-  if (linear.pose_column[kEyeHeightMm] >= 0) g(linear.pose_column[kEyeHeightMm]) = across / squared;
+  if (columns.pose[kDistanceMm] >= 0) g(columns.pose[kDistanceMm]) = -up / squared;
+  if (columns.pose[kEyeHeightMm] >= 0) g(columns.pose[kEyeHeightMm]) = across / squared;
   camera.elevation_sd_deg = std::sqrt(posterior.variance(g)) * kDegPerRad;
   return camera;
 }
@@ -214,11 +249,13 @@ Result<Posterior> Posterior::from(Linear linear) {
   Eigen::VectorXd scale(n);
   for (Eigen::Index i = 0; i < n; ++i) scale(i) = linear.jacobian.col(i).norm();
   const auto name_of = [&](Eigen::Index column) -> std::string {
-    for (const int c : linear.pose_column) {
-      if (c == column) return "where the camera stood";
-    }
-    for (const int c : linear.lens_column) {
-      if (c == column) return "the lens";
+    for (const ViewColumns& view : linear.views) {
+      for (const int c : view.pose) {
+        if (c == column) return "where the camera stood";
+      }
+      for (const int c : view.lens) {
+        if (c == column) return "the lens";
+      }
     }
     for (const int c : linear.control_column) {
       if (c == column) return "a part of the profile";
@@ -282,17 +319,37 @@ std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) cons
   return out;
 }
 
+std::vector<std::pair<SizeName, Gradient>> size_gradients(const Task& task, const State& state,
+                                                          const Profile& profile,
+                                                          const Posterior& posterior) {
+  const SizeReader reader(task, state, profile, posterior);
+  std::vector<std::pair<SizeName, Gradient>> out;
+  for (std::size_t i = 0; i < kSizeCount; ++i) {
+    const auto name = static_cast<SizeName>(i);
+    // The capacity's gradient is slow, and it follows the others.
+    if (name == SizeName::kCapacity || left_open(task, name, reader.sizes())) continue;
+    if (auto reading = reader.read(name)) out.emplace_back(name, std::move(reading->gradient));
+  }
+  return out;
+}
+
 Answer answer_of(const Task& task, const State& state, const Profile& profile,
                  const Posterior& posterior, double inflation) {
   const SizeReader reader(task, state, profile, posterior);
-  Answer answer{.profile = profile, .photos = std::vector<PhotoAnswer>(1)};
+  Answer answer{.profile = profile, .photos = std::vector<PhotoAnswer>(task.views.size())};
   std::array<std::optional<Reading>, kSizeCount> quantities;
   for (std::size_t i = 0; i < kSizeCount; ++i) {
     const auto name = static_cast<SizeName>(i);
     quantities[i] = reader.read(name);
+    if (quantities[i] && left_open(task, name, reader.sizes())) quantities[i].reset();
     if (!quantities[i]) continue;
     auto shares = inflated(posterior.shares(quantities[i]->gradient), inflation);
     shares[static_cast<std::size_t>(DoubtSource::kWall)] += quantities[i]->wall_variance;
+    const bool from_foot = name == SizeName::kHeight || name == SizeName::kHeightOfMax ||
+                           name == SizeName::kHeightOfNeck;
+    if (task.foot && from_foot) {
+      shares[static_cast<std::size_t>(DoubtSource::kHidden)] += std::pow(task.foot->sd_mm, 2);
+    }
     const double variance = sum(shares);
     MeasuredSize size;
     size.name = name;
@@ -338,7 +395,10 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
     answer.rows.push_back({p.height_mm, p.radius_mm,
                            std::sqrt(sum(inflated(posterior.shares(gradient), inflation)))});
   }
-  answer.photos.front().camera = camera_of(task, state, reader.sizes().height_mm, posterior);
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    answer.photos[v].camera = camera_of(task.views[v], state.views[v], posterior.linear().views[v],
+                                        reader.sizes().height_mm, posterior);
+  }
   return answer;
 }
 

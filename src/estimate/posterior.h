@@ -44,6 +44,12 @@ class Posterior {
   Eigen::MatrixXd inverse_root_;  // R^-1, so that C = R^-1 R^-T
 };
 
+// Returns how each size that the answer states moves with the unknowns, the wall's thickness apart.
+std::vector<std::pair<SizeName, Posterior::Gradient>> size_gradients(const Task& task,
+                                                                     const State& state,
+                                                                     const Profile& profile,
+                                                                     const Posterior& posterior);
+
 // Returns the answer's sizes, proportions, rows and camera from a solved task. `inflation` >= 1
 // multiplies the standard deviations that the marks bring.
 Answer answer_of(const Task& task, const State& state, const Profile& profile,

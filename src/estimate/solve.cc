@@ -3,237 +3,88 @@
 
 #include <ceres/ceres.h>
 
+#include <algorithm>
+#include <cmath>
 #include <memory>
 #include <numbers>
 
 #include "core/check.h"
-#include "estimate/disc.h"
 #include "estimate/known_size.h"
+#include "estimate/neighbour.h"
+#include "photo/focal.h"
 
 namespace potshadow::internal {
 namespace {
 
 constexpr double kRadPerDeg = std::numbers::pi / 180.0;
 
-// One mark against the surface point it is matched with: signed distance across the curve, over the
-// mark's standard deviation. Parameters: pose, lens, pane, round, controls.
-class SurfaceMarkCost final : public ceres::CostFunction {
- public:
-  SurfaceMarkCost(Setting setting, PhotoPoint mark, double sd_px, std::size_t index,
-                  std::shared_ptr<const std::vector<Match>> matches, std::size_t control_count)
-      : setting_(std::move(setting)),
-        mark_(mark),
-        sd_px_(sd_px),
-        index_(index),
-        matches_(std::move(matches)) {
-    set_num_residuals(1);
-    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, kPaneSize, kRoundSize,
-                                        static_cast<int>(2 * control_count)};
-  }
+// Focusing at another distance changes the focal length, and stabilisers move the lens (common
+// practice, no source).
+constexpr double kFocusingSd = 0.003;
+constexpr double kSharedK1Sd = 0.002;
 
-  bool Evaluate(double const* const* parameters, double* residuals,
-                double** jacobians) const override {
-    const Match& match = (*matches_)[index_];
-    if (!(parameters[0][kDistanceMm] > 1.0)) return false;  // the eye stays outside the vessel
-    const double* controls = parameters[4];
-    double radius = 0.0;
-    double height = 0.0;
-    for (std::size_t j = 0; j < 4; ++j) {
-      radius += match.basis.weight[j] * controls[2 * (match.basis.first + j)];
-      height += match.basis.weight[j] * controls[2 * (match.basis.first + j) + 1];
-    }
-    if (jacobians == nullptr) {
-      residuals[0] = residual<double>(match, parameters[0], parameters[1], parameters[2],
-                                      parameters[3], radius, height);
-      return std::isfinite(residuals[0]);
-    }
+// The neighbour's own size, as a known size of its profile.
+std::vector<KnownSize> size_of(const NeighbourReference& neighbour) {
+  return {{neighbour.number, neighbour.name, neighbour.value_mm, neighbour.sd_mm, false}};
+}
 
-    constexpr int kUnknowns =
-        int{kPoseSize} + int{kLensSize} + int{kPaneSize} + int{kRoundSize} + 2;
-    using Jet = ceres::Jet<double, kUnknowns>;
-    constexpr std::array<int, 4> kSizes = {kPoseSize, kLensSize, kPaneSize, kRoundSize};
-    std::array<Jet, kUnknowns> jets;
-    int next = 0;
-    for (std::size_t block = 0; block < kSizes.size(); ++block) {
-      for (int i = 0; i < kSizes[block]; ++i, ++next) {
-        jets[static_cast<std::size_t>(next)] = Jet(parameters[block][i], next);
-      }
-    }
-    const Jet radius_jet(radius, next);
-    const Jet height_jet(height, next + 1);
-    const Jet* pose = jets.data();
-    const Jet* lens = pose + kPoseSize;
-    const Jet* pane = lens + kLensSize;
-    const Jet* round = pane + kPaneSize;
-    const Jet value = residual<Jet>(match, pose, lens, pane, round, radius_jet, height_jet);
-    residuals[0] = value.a;
-    if (!std::isfinite(value.a) || !value.v.allFinite()) return false;
-    next = 0;
-    for (std::size_t block = 0; block < kSizes.size(); ++block) {
-      for (int i = 0; i < kSizes[block]; ++i, ++next) {
-        if (jacobians[block] != nullptr) jacobians[block][i] = value.v(next);
-      }
-    }
-    if (jacobians[4] != nullptr) {
-      const int size = parameter_block_sizes()[4];
-      std::fill(jacobians[4], jacobians[4] + size, 0.0);
-      for (std::size_t j = 0; j < 4; ++j) {
-        jacobians[4][2 * (match.basis.first + j)] = match.basis.weight[j] * value.v(next);
-        jacobians[4][2 * (match.basis.first + j) + 1] = match.basis.weight[j] * value.v(next + 1);
-      }
-    }
-    return true;
-  }
-
- private:
-  template <class T>
-  T residual(const Match& match, const T* pose, const T* lens, const T* pane, const T* round,
-             const T& radius, const T& height) const {
-    const Vector3<T> point = surface_point(match, radius, height, round);
-    const Vector2<T> seen = image_of(setting_, pose, lens, pane, point, true);
-    return ((seen.x() - mark_.x_px) * match.normal.x() +
-            (seen.y() - mark_.y_px) * match.normal.y()) /
-           sd_px_;
-  }
-
-  Setting setting_;
-  PhotoPoint mark_;
-  double sd_px_;
-  std::size_t index_;
-  std::shared_ptr<const std::vector<Match>> matches_;
+// What is read from the profiles at every step: the vessel's known sizes, and each neighbour's.
+struct Readings {
+  std::shared_ptr<SizeReadings> vessel = std::make_shared<SizeReadings>();
+  std::shared_ptr<SizeReadings> seen_from = std::make_shared<SizeReadings>();  // the lowest mark
+  std::vector<std::vector<std::shared_ptr<SizeReadings>>> neighbours;          // by view
 };
 
-// The four corners of a reference. Parameters: pose, lens, pane, tilt, reference.
-struct CornersCost {
-  Setting setting;
-  Place place;
-  bool refracted;
-  std::array<PhotoPoint, 4> corners;
-  double sd_px;
+// Terms for every known size, so that there are some even where the first profile is none.
+void begin(SizeReadings& readings, std::size_t sizes, std::size_t control_count) {
+  readings.height = size_terms({1.0, 1, 1.0}, control_count);
+  readings.sizes.assign(sizes, readings.height);
+}
 
-  template <class T>
-  bool operator()(const T* pose, const T* lens, const T* pane, const T* tilt, const T* reference,
-                  T* residual) const {
-    for (std::size_t k = 0; k < 4; ++k) {
-      const Vector3<T> point = reference_corner(place, reference, pane, tilt, k);
-      const Vector2<T> seen = image_of(setting, pose, lens, pane, point, refracted);
-      residual[2 * k] = (seen.x() - corners[k].x_px) / sd_px;
-      residual[2 * k + 1] = (seen.y() - corners[k].y_px) / sd_px;
+// Where on the profile the lowest mark of any outline is.
+double lowest_mark(const Matched& matched) {
+  double lowest = 1.0;
+  for (const ViewMatches& view : matched.views) {
+    for (const Match& match : view.marks) {
+      if (match.on_outline()) lowest = std::min(lowest, match.s);
     }
-    return true;
   }
-};
+  return lowest;
+}
 
-// One mark on the edge of a disc, across the edge. Parameters as for the corners.
-struct EdgeCost {
-  Setting setting;
-  Place place;
-  bool refracted;
-  PhotoPoint mark;
-  double sd_px;
-  std::size_t index;
-  std::shared_ptr<const std::vector<EdgeMatch>> matches;
-
-  template <class T>
-  bool operator()(const T* pose, const T* lens, const T* pane, const T* tilt, const T* reference,
-                  T* residual) const {
-    const EdgeMatch& match = (*matches)[index];
-    const Vector3<T> point = disc_point(place, reference, pane, tilt, match.angle_rad);
-    const Vector2<T> seen = image_of(setting, pose, lens, pane, point, refracted);
-    residual[0] =
-        ((seen.x() - mark.x_px) * match.normal.x() + (seen.y() - mark.y_px) * match.normal.y()) /
-        sd_px;
-    return true;
-  }
-};
-
-// (x_i - mean) / sd for one entry of a block.
-class EntryPrior final : public ceres::CostFunction {
- public:
-  EntryPrior(int block_size, int entry, double mean, double sd)
-      : entry_(entry), mean_(mean), sd_(sd) {
-    set_num_residuals(1);
-    *mutable_parameter_block_sizes() = {block_size};
-  }
-  bool Evaluate(double const* const* parameters, double* residuals,
-                double** jacobians) const override {
-    residuals[0] = (parameters[0][entry_] - mean_) / sd_;
-    if (jacobians != nullptr && jacobians[0] != nullptr) {
-      std::fill(jacobians[0], jacobians[0] + parameter_block_sizes()[0], 0.0);
-      jacobians[0][entry_] = 1.0 / sd_;
-    }
-    return true;
-  }
-
- private:
-  int entry_;
-  double mean_;
-  double sd_;
-};
-
-// Second differences of the profile at its knots, over their prior standard deviations.
-class SmoothnessCost final : public ceres::CostFunction {
- public:
-  SmoothnessCost(Smoothness smoothness, std::size_t control_count)
-      : smoothness_(std::move(smoothness)), count_(control_count) {
-    set_num_residuals(static_cast<int>(2 * (count_ - 2)));
-    *mutable_parameter_block_sizes() = {static_cast<int>(2 * count_)};
-    for (std::size_t k = 0; k + 2 < count_; ++k) rows_.push_back(knot_basis(k, count_));
-  }
-  static ProfileBasis knot_basis(std::size_t k, std::size_t count) {
-    const double spans = static_cast<double>(count - 3);
-    ProfileBasis basis = profile_basis(static_cast<double>(k) / spans, count);
-    for (double& c : basis.curvature) c /= spans * spans;
-    return basis;
-  }
-  bool Evaluate(double const* const* parameters, double* residuals,
-                double** jacobians) const override {
-    const bool wanted = jacobians != nullptr && jacobians[0] != nullptr;
-    const std::size_t width = 2 * count_;
-    if (wanted) std::fill(jacobians[0], jacobians[0] + 2 * (count_ - 2) * width, 0.0);
-    for (std::size_t k = 0; k < rows_.size(); ++k) {
-      const double sd = smoothness_.sd_mm * smoothness_.relax[k];
-      for (std::size_t c = 0; c < 2; ++c) {
-        double sum = 0.0;
-        for (std::size_t j = 0; j < 4; ++j) {
-          const std::size_t column = 2 * (rows_[k].first + j) + c;
-          sum += rows_[k].curvature[j] * parameters[0][column];
-          if (wanted) jacobians[0][(2 * k + c) * width + column] = rows_[k].curvature[j] / sd;
-        }
-        residuals[2 * k + c] = sum / sd;
-      }
-    }
-    return true;
-  }
-
- private:
-  Smoothness smoothness_;
-  std::size_t count_;
-  std::vector<ProfileBasis> rows_;
-};
+bool has_distance(const Task& task) {
+  return std::any_of(task.views.begin(), task.views.end(),
+                     [](const ViewTask& view) { return !view.photo->distances.empty(); });
+}
 
 // Matches the marks anew whenever the solver moves to another point.
 class Rematch final : public ceres::EvaluationCallback {
  public:
-  Rematch(const Task& task, const State& state, std::shared_ptr<std::vector<Match>> matches,
-          std::shared_ptr<std::vector<EdgeMatch>> edges, std::shared_ptr<SizeReadings> readings)
+  Rematch(const Task& task, const State& state, std::shared_ptr<Matched> matched, Readings readings)
       : task_(task),
         state_(state),
-        matches_(std::move(matches)),
-        edges_(std::move(edges)),
-        readings_(std::move(readings)) {}
+        matched_(std::move(matched)),
+        readings_(std::move(readings)),
+        read_vessel_(!task.sizes.empty() || has_distance(task)) {}
   void PrepareForEvaluation(bool /*evaluate_jacobians*/, bool new_evaluation_point) override {
-    if (new_evaluation_point || matches_->empty()) {
-      *matches_ = match_marks(task_.setting, state_, task_.marks);
-      edges_->clear();
-      const std::vector<DiscReference>& discs = task_.input->photos.front().discs;
-      for (std::size_t d = 0; d < discs.size(); ++d) {
-        const auto found = match_edge(task_.setting, state_, discs[d], d);
-        edges_->insert(edges_->end(), found.begin(), found.end());
+    if (!new_evaluation_point && !matched_->views.empty()) return;
+    *matched_ = matched(task_, state_);
+    if (read_vessel_) {
+      if (auto found = size_readings(task_.sizes, state_.vessel.controls)) {
+        *readings_.vessel = std::move(*found);
       }
-      const PhotoInput& photo = task_.input->photos.front();
-      if (!photo.sizes.empty() || !photo.distances.empty()) {
-        if (auto found = size_readings(photo, state_.controls)) *readings_ = std::move(*found);
+    }
+    if (task_.seen_from) {
+      readings_.seen_from->sizes = {
+          size_terms({lowest_mark(*matched_), 1, 1.0}, state_.vessel.control_count())};
+    }
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      const PhotoInput& photo = *task_.views[v].photo;
+      for (std::size_t n = 0; n < photo.neighbours.size(); ++n) {
+        if (auto found = size_readings(size_of(photo.neighbours[n]),
+                                       state_.views[v].neighbours[n].body.controls)) {
+          *readings_.neighbours[v][n] = std::move(*found);
+        }
       }
     }
   }
@@ -241,42 +92,59 @@ class Rematch final : public ceres::EvaluationCallback {
  private:
   const Task& task_;
   const State& state_;
-  std::shared_ptr<std::vector<Match>> matches_;
-  std::shared_ptr<std::vector<EdgeMatch>> edges_;  // of all discs, one disc after the other
-  std::shared_ptr<SizeReadings> readings_;
+  std::shared_ptr<Matched> matched_;
+  Readings readings_;
+  bool read_vessel_;
 };
 
-// Terms for every known size, so that there are some even where the first profile is none.
-std::shared_ptr<SizeReadings> first_readings(const Task& task, const State& state) {
-  auto readings = std::make_shared<SizeReadings>();
-  const std::size_t count = state.control_count();
-  readings->height = size_terms({1.0, 1, 1.0}, count);
-  readings->sizes.assign(task.input->photos.front().sizes.size(), readings->height);
+Readings first_readings(const Task& task, const State& state) {
+  Readings readings;
+  begin(*readings.vessel, task.sizes.size(), state.vessel.control_count());
+  begin(*readings.seen_from, 1, state.vessel.control_count());
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    readings.neighbours.emplace_back();
+    for (const NeighbourState& neighbour : state.views[v].neighbours) {
+      readings.neighbours.back().push_back(std::make_shared<SizeReadings>());
+      begin(*readings.neighbours.back().back(), 1, neighbour.body.control_count());
+    }
+  }
   return readings;
 }
 
 // The problem over the blocks of one state; not copied, since the solver holds pointers into it.
 class Assembled {
  public:
-  Assembled(const Task& task, const Smoothness& smoothness, State& state)
+  Assembled(const Task& task, const Smoothnesses& smoothness, State& state)
       : task_(task),
         state_(state),
-        matches_(std::make_shared<std::vector<Match>>()),
-        edges_(std::make_shared<std::vector<EdgeMatch>>()),
+        matched_(std::make_shared<Matched>()),
         readings_(first_readings(task, state)),
-        rematch_(task, state, matches_, edges_, readings_) {
+        rematch_(task, state, matched_, readings_) {
     ceres::Problem::Options options;
     options.evaluation_callback = &rematch_;
     problem_ = std::make_unique<ceres::Problem>(options);
     add_blocks();
-    add_marks();
-    add_rectangles();
-    add_discs();
+    for (std::size_t v = 0; v < task_.views.size(); ++v) add_marks(v);
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      add_flats(v);
+      add_discs(v);
+      add_seams(v);
+      add_neighbours(v);
+    }
     add_known();
-    add_priors();
-    problem_->AddResidualBlock(new SmoothnessCost(smoothness, state_.control_count()), nullptr,
-                               state_.controls.data());
-    note({RowKind::kSmoothness, DoubtSource::kMarks}, 2 * (state_.control_count() - 2));
+    for (std::size_t v = 0; v < task_.views.size(); ++v) add_view_priors(v);
+    add_shared_lenses();
+    add_round_priors(state_.vessel.round.data(), round_free_);
+    add_ends();
+    POTSHADOW_CHECK(!smoothness.empty());
+    add_smoothness(smoothness.front(), state_.views.front(), state_.vessel);
+    std::size_t next = 1;
+    for (View& view : state_.views) {
+      for (NeighbourState& neighbour : view.neighbours) {
+        POTSHADOW_CHECK(next < smoothness.size());
+        add_smoothness(smoothness[next++], view, neighbour.body);
+      }
+    }
   }
   Assembled(const Assembled&) = delete;
   Assembled& operator=(const Assembled&) = delete;
@@ -287,6 +155,13 @@ class Assembled {
  private:
   void note(RowInfo info, std::size_t count) { rows_.insert(rows_.end(), count, info); }
 
+  template <class... Blocks>
+  void add(Cost cost, RowInfo info, Blocks... blocks) {
+    const auto count = static_cast<std::size_t>(cost->num_residuals());
+    problem_->AddResidualBlock(cost.release(), nullptr, blocks...);
+    note(info, count);
+  }
+
   void add_block(double* block, int size, const std::vector<int>& fixed) {
     problem_->AddParameterBlock(block, size);
     if (static_cast<int>(fixed.size()) == size) {
@@ -296,201 +171,322 @@ class Assembled {
     }
   }
 
+  std::vector<int> add_round(double* round) {
+    std::vector<int> free;
+    std::vector<int> fixed;
+    for (int i = 0; i < kRoundSize; ++i) {
+      (round_sd(*task_.input) == 0.0 ? fixed : free).push_back(i);
+    }
+    add_block(round, kRoundSize, fixed);
+    return free;
+  }
+
+  // The base stands on the shelf; a round one touches it on the axis, level. A hidden one is held
+  // where it is likeliest: free, the smoothness prior would draw it up to where the wall is seen.
+  void add_controls(Body& body, bool round_base) {
+    std::vector<int> fixed = {1};
+    if (round_base) fixed = {0, 1, 3};
+    add_block(body.controls.data(), static_cast<int>(body.controls.size()), fixed);
+  }
+
   void add_blocks() {
-    const Priors& p = task_.priors;
-    add_block(state_.pose.data(), kPoseSize, {});
-    std::vector<int> fixed = {kK2};
-    if (p.k1_sd == 0.0) fixed = {kK1, kK2};
-    add_block(state_.lens.data(), kLensSize, fixed);
-    const PhotoInput& photo = task_.input->photos.front();
-    const auto is_on_glass = [](const auto& r) { return r.place == Place::kOnGlass; };
-    const bool on_glass =
-        std::any_of(photo.references.begin(), photo.references.end(), is_on_glass) ||
-        std::any_of(photo.discs.begin(), photo.discs.end(), is_on_glass);
-    fixed.clear();
-    if (!task_.setting.glass && !on_glass) fixed.push_back(kPaneAzimuthRad);
-    if (!task_.setting.glass || p.pane_thickness_sd_mm == 0.0) fixed.push_back(kPaneThicknessMm);
-    add_block(state_.pane.data(), kPaneSize, fixed);
-    add_block(state_.tilt.data(), kTiltSize, {});
-    if (p.round_sd == 0.0) {
-      add_block(state_.round.data(), kRoundSize, {0, 1, 2, 3});
-    } else {
-      add_block(state_.round.data(), kRoundSize, {});
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      const ViewTask& task = task_.views[v];
+      const Priors& p = task.priors;
+      View& view = state_.views[v];
+      add_block(view.pose.data(), kPoseSize, {});
+      std::vector<int> fixed = {kK2};
+      if (p.k1_sd == 0.0) fixed = {kK1, kK2};
+      add_block(view.lens.data(), kLensSize, fixed);
+      const auto is_on_glass = [](const auto& r) { return r.place == Place::kOnGlass; };
+      const PhotoInput& photo = *task.photo;
+      const bool on_glass =
+          std::any_of(task.flats.begin(), task.flats.end(),
+                      [](const Flat& flat) { return flat.seat.place == Place::kOnGlass; }) ||
+          std::any_of(photo.discs.begin(), photo.discs.end(), is_on_glass);
+      fixed.clear();
+      if (!task.setting.glass && !on_glass) fixed.push_back(kPaneAzimuthRad);
+      if (!task.setting.glass || p.pane_thickness_sd_mm == 0.0) fixed.push_back(kPaneThicknessMm);
+      add_block(view.pane.data(), kPaneSize, fixed);
+      add_block(view.tilt.data(), kTiltSize, {});
     }
-    // The base stands on the shelf; a round one touches it on the axis, level.
-    fixed = {1};
-    if (task_.input->round_base) fixed = {0, 1, 3};
-    add_block(state_.controls.data(), static_cast<int>(state_.controls.size()), fixed);
+    round_free_ = add_round(state_.vessel.round.data());
+    add_controls(state_.vessel, task_.input->round_base);
+    for (auto& lens : state_.lenses) add_block(lens.data(), kSharedLensSize, {});
   }
 
-  void add_marks() {
-    std::size_t used = 0;
-    for (std::size_t i = 0; i < task_.marks.size(); ++i) {
-      if (is_left_out(task_, i)) continue;
-      ++used;
-      problem_->AddResidualBlock(new SurfaceMarkCost(task_.setting, task_.marks[i].at, task_.sd_px,
-                                                     i, matches_, state_.control_count()),
-                                 nullptr, state_.pose.data(), state_.lens.data(),
-                                 state_.pane.data(), state_.round.data(), state_.controls.data());
+  void add_marks(std::size_t v) {
+    const ViewTask& task = task_.views[v];
+    View& view = state_.views[v];
+    for (std::size_t i = 0; i < task.marks.size(); ++i) {
+      if (is_left_out(task_, next_mark_++)) continue;
+      add(mark_cost(task.setting, task.marks[i].at, task.sd_px, matched_, v, i,
+                    state_.vessel.control_count()),
+          {RowKind::kObservation, DoubtSource::kMarks, v, {}}, view.pose.data(), view.lens.data(),
+          view.pane.data(), state_.vessel.round.data(), state_.vessel.controls.data());
     }
-    note({RowKind::kObservation, DoubtSource::kMarks}, used);
   }
 
-  void prior(double* block, int size, int entry, double mean, double sd, DoubtSource source) {
+  void prior(double* block, int size, int entry, double mean, double sd, DoubtSource source,
+             std::size_t view = 0, std::optional<std::size_t> reference = {},
+             Said said = Said::kOther) {
     if (sd <= 0.0) return;
-    problem_->AddResidualBlock(new EntryPrior(size, entry, mean, sd), nullptr, block);
-    note({RowKind::kPrior, source}, 1);
+    add(entry_prior(size, entry, mean, sd), {RowKind::kPrior, source, view, reference, said, sd},
+        block);
   }
 
-  // The prior of how a rectangle or disc is tied to the vessel.
-  struct Offset {
-    double mean_mm = 0.0;
-    double sd_mm = 0.0;
-  };
-  template <class Reference>
-  static Offset offset_of(const Reference& reference) {
-    if (reference.place == Place::kOnGlass) {
-      return {reference.glass_to_axis_mm, reference.glass_to_axis_sd_mm};
+  void add_place_priors(const FlatReference& seat, const Offset& offset, std::size_t v,
+                        double* block) {
+    if (offset.given) {
+      prior(block, kReferenceSize, kOffsetMm, offset.mean_mm, offset.sd_mm,
+            DoubtSource::kReferencePlace, v, seat.number, Said::kOffset);
     }
-    return {reference.riser_mm, reference.riser_sd_mm};
-  }
-
-  void add_place_priors(Place place, const Offset& offset, double* block) {
-    prior(block, kReferenceSize, kOffsetMm, offset.mean_mm, offset.sd_mm,
-          DoubtSource::kReferencePlace);
-    if (place == Place::kLeaning) {
-      prior(block, kReferenceSize, kLeanRad, kLeanMeanRad, kLeanSdRad,
-            DoubtSource::kReferencePlace);
+    if (seat.place == Place::kLeaning) {
+      prior(block, kReferenceSize, kLeanRad, kLeanMeanRad, kLeanSdRad, DoubtSource::kReferencePlace,
+            v, seat.number);
     }
   }
 
-  void add_rectangles() {
-    const std::vector<RectangleReference>& references = task_.input->photos.front().references;
-    for (std::size_t i = 0; i < references.size(); ++i) {
-      const RectangleReference& reference = references[i];
-      double* block = state_.references[i].data();
-      std::vector<int> fixed;
-      if (reference.place != Place::kLeaning) fixed.push_back(kLeanRad);
-      if (reference.size_sd_mm == 0.0) {
-        fixed.push_back(kWidthMm);
-        fixed.push_back(kHeightMm);
+  void add_flats(std::size_t v) {
+    const ViewTask& task = task_.views[v];
+    View& view = state_.views[v];
+    for (std::size_t f = 0; f < task.flats.size(); ++f) {
+      const Flat& flat = task.flats[f];
+      double* block = view.flats[f].data();
+      add_block(block, kReferenceSize, fixed_entries(flat));
+      for (const FlatPoint& point : flat.points) {
+        add(point_cost(task.setting, flat, point, task.sd_px),
+            {RowKind::kObservation, DoubtSource::kMarks, v, flat.seat.number}, view.pose.data(),
+            view.lens.data(), view.pane.data(), view.tilt.data(), block);
       }
-      const Offset offset = offset_of(reference);
-      if (offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
-      add_block(block, kReferenceSize, fixed);
-      const bool refracted = reference.place != Place::kOnGlass || reference.behind_glass;
-      problem_->AddResidualBlock(
-          new ceres::AutoDiffCostFunction<CornersCost, 8, kPoseSize, kLensSize, kPaneSize,
-                                          kTiltSize, kReferenceSize>(new CornersCost{
-              task_.setting, reference.place, refracted, reference.corners, task_.sd_px}),
-          nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(), state_.tilt.data(),
-          block);
-      note({RowKind::kObservation, DoubtSource::kMarks}, 8);
-      prior(block, kReferenceSize, kWidthMm, reference.width_mm, reference.size_sd_mm,
-            DoubtSource::kReferenceSize);
-      prior(block, kReferenceSize, kHeightMm, reference.height_mm, reference.size_sd_mm,
-            DoubtSource::kReferenceSize);
-      add_place_priors(reference.place, offset, block);
+      const auto size_prior = [&](int entry, double mm) {
+        if (mm > 0.0) {
+          prior(block, kReferenceSize, entry, mm, flat.size_sd_mm, DoubtSource::kReferenceSize, v,
+                flat.seat.number, Said::kSize);
+        }
+      };
+      size_prior(kWidthMm, flat.width_mm);
+      size_prior(kHeightMm, flat.height_mm);
+      add_place_priors(flat.seat, offset_of(flat.seat), v, block);
     }
   }
 
-  void add_discs() {
-    const std::vector<DiscReference>& discs = task_.input->photos.front().discs;
+  void add_discs(std::size_t v) {
+    const ViewTask& task = task_.views[v];
+    View& view = state_.views[v];
+    const std::vector<DiscReference>& discs = task.photo->discs;
     std::size_t next = 0;
     for (std::size_t d = 0; d < discs.size(); ++d) {
       const DiscReference& disc = discs[d];
-      double* block = state_.discs[d].data();
+      double* block = view.discs[d].data();
       std::vector<int> fixed;
-      if (!stands_on_edge(disc.place)) fixed.push_back(kYawRad);
+      if (!stands_on_edge(disc.place) && disc.place != Place::kBeside) fixed.push_back(kYawRad);
       if (disc.place != Place::kLeaning) fixed.push_back(kLeanRad);
       if (disc.size_sd_mm == 0.0) fixed.push_back(kWidthMm);
       fixed.push_back(kHeightMm);
       Offset offset = offset_of(disc);
-      if (d < task_.lean_doubts.size()) {
-        offset.mean_mm += task_.lean_doubts[d].shift_mm;
-        offset.sd_mm = std::hypot(offset.sd_mm, task_.lean_doubts[d].sd_mm);
+      if (d < task.lean_doubts.size()) {
+        offset.mean_mm += task.lean_doubts[d].shift_mm;
+        offset.sd_mm = std::hypot(offset.sd_mm, task.lean_doubts[d].sd_mm);
       }
-      if (offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
+      if (offset.given && offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
       add_block(block, kReferenceSize, fixed);
-      const bool refracted = disc.place != Place::kOnGlass || disc.behind_glass;
       for (const PhotoPoint& mark : disc.edge) {
-        problem_->AddResidualBlock(
-            new ceres::AutoDiffCostFunction<EdgeCost, 1, kPoseSize, kLensSize, kPaneSize, kTiltSize,
-                                            kReferenceSize>(new EdgeCost{
-                task_.setting, disc.place, refracted, mark, task_.sd_px, next++, edges_}),
-            nullptr, state_.pose.data(), state_.lens.data(), state_.pane.data(), state_.tilt.data(),
-            block);
+        add(edge_cost(task.setting, disc, mark, task.sd_px, matched_, v, next++),
+            {RowKind::kObservation, DoubtSource::kMarks, v, disc.number}, view.pose.data(),
+            view.lens.data(), view.pane.data(), view.tilt.data(), block);
       }
-      note({RowKind::kObservation, DoubtSource::kMarks}, disc.edge.size());
       prior(block, kReferenceSize, kWidthMm, disc.diameter_mm, disc.size_sd_mm,
-            DoubtSource::kReferenceSize);
-      add_place_priors(disc.place, offset, block);
+            DoubtSource::kReferenceSize, v, disc.number, Said::kSize);
+      add_place_priors(disc, offset, v, block);
     }
+  }
+
+  void add_seams(std::size_t v) {
+    const ViewTask& task = task_.views[v];
+    View& view = state_.views[v];
+    for (std::size_t s = 0; s < task.seams.size(); ++s) {
+      const Seam& seam = task.seams[s];
+      double* block = view.seams[s].data();
+      std::vector<int> fixed;
+      if (seam.seat.riser_sd_mm == 0.0) fixed.push_back(kSeamDropMm);
+      add_block(block, kSeamSize, fixed);
+      add(seam_cost(task.setting, seam, task.sd_px),
+          {RowKind::kObservation, DoubtSource::kMarks, v, seam.seat.number}, view.pose.data(),
+          view.lens.data(), view.pane.data(), view.tilt.data(),
+          (seam.of_disc ? view.discs : view.flats)[seam.index].data(), block);
+      prior(block, kSeamSize, kSeamDropMm, seam.seat.riser_mm, seam.seat.riser_sd_mm,
+            DoubtSource::kReferencePlace, v, seam.seat.number);
+    }
+  }
+
+  void add_neighbours(std::size_t v) {
+    const ViewTask& task = task_.views[v];
+    View& view = state_.views[v];
+    for (std::size_t n = 0; n < task.photo->neighbours.size(); ++n) {
+      const NeighbourReference& reference = task.photo->neighbours[n];
+      NeighbourState& neighbour = view.neighbours[n];
+      double* place = neighbour.place.data();
+      std::vector<int> fixed;
+      if (reference.riser_sd_mm == 0.0) fixed.push_back(kBelowMm);
+      add_block(place, kNeighbourSize, fixed);
+      const std::vector<int> free = add_round(neighbour.body.round.data());
+      add_controls(neighbour.body, reference.round_base);
+      const std::size_t count = neighbour.body.control_count();
+      for (std::size_t i = 0; i < task.neighbour_marks[n].size(); ++i) {
+        add(neighbour_mark_cost(task.setting, task.neighbour_marks[n][i].at, task.sd_px, matched_,
+                                v, n, i, count),
+            {RowKind::kObservation, DoubtSource::kMarks, v, reference.number}, view.pose.data(),
+            view.lens.data(), view.pane.data(), view.tilt.data(), place,
+            neighbour.body.round.data(), neighbour.body.controls.data());
+      }
+      const KnownSize known = size_of(reference).front();
+      add(size_cost(readings_.neighbours[v][n], 0, known.value_mm,
+                    size_sd(known, round_sd(*task_.input)), count),
+          {RowKind::kPrior, DoubtSource::kReferenceSize, v, reference.number},
+          neighbour.body.controls.data());
+      prior(place, kNeighbourSize, kBelowMm, reference.riser_mm, reference.riser_sd_mm,
+            DoubtSource::kReferencePlace, v, reference.number, Said::kOffset);
+      for (const int entry : {kLeanX, kLeanY}) {
+        prior(place, kNeighbourSize, entry, 0.0, task.priors.tilt_sd_rad,
+              DoubtSource::kReferencePlace, v, reference.number);
+      }
+      add_round_priors(neighbour.body.round.data(), free);
+    }
+  }
+
+  // The photograph that the i-th known size stands with.
+  std::size_t photo_of_size(std::size_t i) const {
+    std::size_t v = 0;
+    for (; v + 1 < task_.views.size(); ++v) {
+      const std::size_t count = task_.views[v].photo->sizes.size();
+      if (i < count) break;
+      i -= count;
+    }
+    return v;
   }
 
   void add_known() {
-    const PhotoInput& photo = task_.input->photos.front();
-    const std::size_t count = state_.control_count();
-    for (std::size_t i = 0; i < photo.sizes.size(); ++i) {
-      const double sd_mm = size_sd(photo.sizes[i], task_.priors.round_sd);
-      problem_->AddResidualBlock(
-          size_cost(readings_, i, photo.sizes[i].value_mm, sd_mm, count).release(), nullptr,
-          state_.controls.data());
+    const std::size_t count = state_.vessel.control_count();
+    for (std::size_t i = 0; i < task_.sizes.size(); ++i) {
+      const KnownSize& size = task_.sizes[i];
+      add(size_cost(readings_.vessel, i, size.value_mm, size_sd(size, round_sd(*task_.input)),
+                    count),
+          {RowKind::kPrior, DoubtSource::kReferenceSize, photo_of_size(i), size.number},
+          state_.vessel.controls.data());
     }
-    for (const KnownDistance& distance : photo.distances) {
-      problem_->AddResidualBlock(distance_cost(readings_, distance, count).release(), nullptr,
-                                 state_.pose.data(), state_.controls.data());
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      for (const KnownDistance& distance : task_.views[v].photo->distances) {
+        add(distance_cost(readings_.vessel, distance, count),
+            {RowKind::kPrior, DoubtSource::kReferenceSize, v, distance.number},
+            state_.views[v].pose.data(), state_.vessel.controls.data());
+      }
     }
-    note({RowKind::kPrior, DoubtSource::kReferenceSize},
-         photo.sizes.size() + photo.distances.size());
   }
 
-  void add_priors() {
-    const Priors& p = task_.priors;
-    double* lens = state_.lens.data();
-    prior(lens, kLensSize, kLogFocal, 0.0, p.log_focal_sd, DoubtSource::kFocalLength);
-    prior(lens, kLensSize, kCxPx, (p.width_px - 1.0) / 2.0, p.centre_sd_px, DoubtSource::kLens);
-    prior(lens, kLensSize, kCyPx, (p.height_px - 1.0) / 2.0, p.centre_sd_px, DoubtSource::kLens);
-    prior(lens, kLensSize, kK1, 0.0, p.k1_sd, DoubtSource::kLens);
-    double* pane = state_.pane.data();
+  void add_view_priors(std::size_t v) {
+    const Priors& p = task_.views[v].priors;
+    View& view = state_.views[v];
+    double* lens = view.lens.data();
+    if (!task_.views[v].shared_lens) {
+      prior(lens, kLensSize, kLogFocal, p.log_focal, p.log_focal_sd, DoubtSource::kFocalLength, v,
+            0, Said::kFocal);
+    }
+    prior(lens, kLensSize, kCxPx, p.centre_x_px, p.centre_sd_px, DoubtSource::kLens, v, {},
+          Said::kCentre);
+    prior(lens, kLensSize, kCyPx, p.centre_y_px, p.centre_sd_px, DoubtSource::kLens, v, {},
+          Said::kCentre);
+    if (!task_.views[v].shared_lens) {
+      prior(lens, kLensSize, kK1, p.k1, p.k1_sd, DoubtSource::kLens, v, {}, Said::kK1);
+    }
+    double* pane = view.pane.data();
     if (!problem_->IsParameterBlockConstant(pane)) {
-      prior(pane, kPaneSize, kPaneAzimuthRad, 0.0, p.pane_azimuth_sd_rad, DoubtSource::kGlass);
+      prior(pane, kPaneSize, kPaneAzimuthRad, 0.0, p.pane_azimuth_sd_rad, DoubtSource::kGlass, v);
       prior(pane, kPaneSize, kPaneThicknessMm, p.pane_thickness_mm, p.pane_thickness_sd_mm,
-            DoubtSource::kGlass);
+            DoubtSource::kGlass, v);
     }
     for (const int entry : {kTiltX, kTiltY}) {
-      prior(state_.tilt.data(), kTiltSize, entry, 0.0, p.tilt_sd_rad, DoubtSource::kReferencePlace);
+      prior(view.tilt.data(), kTiltSize, entry, 0.0, p.tilt_sd_rad, DoubtSource::kReferencePlace,
+            v);
     }
-    for (int entry = 0; entry < kRoundSize; ++entry) {
-      prior(state_.round.data(), kRoundSize, entry, 0.0, p.round_sd, DoubtSource::kOutOfRound);
+  }
+
+  void add_shared_lenses() {
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      const ViewTask& task = task_.views[v];
+      if (!task.shared_lens) continue;
+      double* shared = state_.lenses[*task.shared_lens].data();
+      const double start = std::log(focal_35mm_from_px(
+          task.setting.focal_start_px, task.photo->width_px, task.photo->height_px));
+      add(shared_lens_cost(kLogFocal, kSharedLogFocal, start, kFocusingSd),
+          {RowKind::kPrior, DoubtSource::kFocalLength, v, {}}, state_.views[v].lens.data(), shared);
+      if (task.priors.k1_sd > 0.0) {
+        add(shared_lens_cost(kK1, kSharedK1, 0.0, kSharedK1Sd),
+            {RowKind::kPrior, DoubtSource::kLens, v, {}}, state_.views[v].lens.data(), shared);
+      }
     }
+    for (std::size_t g = 0; g < task_.lenses.size(); ++g) {
+      double* shared = state_.lenses[g].data();
+      prior(shared, kSharedLensSize, kSharedLogFocal, task_.lenses[g].log_focal_35mm,
+            task_.lenses[g].log_focal_sd, DoubtSource::kFocalLength, 0, {}, Said::kFocal);
+      constexpr double kAsGoodAsFixed = 1e-6;
+      prior(shared, kSharedLensSize, kSharedK1, task_.lenses[g].k1,
+            std::max(kAsGoodAsFixed, task_.lenses[g].k1_sd), DoubtSource::kLens, 0, {}, Said::kK1);
+    }
+  }
+
+  void add_round_priors(double* round, const std::vector<int>& free) {
+    for (const int entry : free) {
+      // Foot and rim are oval as the body is, but for a little of their own.
+      const bool body = entry == kBodyCos2 || entry == kBodySin2;
+      prior(round, kRoundSize, entry, 0.0, (body ? 1.0 : kOwnOval) * round_sd(*task_.input),
+            DoubtSource::kOutOfRound);
+    }
+  }
+
+  // Where an end of the profile is not seen.
+  void add_ends() {
+    const int size = static_cast<int>(state_.vessel.controls.size());
+    if (task_.seen_from) {
+      add(size_cost(readings_.seen_from, 0, task_.seen_from->mean_mm, task_.seen_from->sd_mm,
+                    state_.vessel.control_count()),
+          {RowKind::kPrior, DoubtSource::kHidden}, state_.vessel.controls.data());
+    }
+    if (task_.rim) {
+      prior(state_.vessel.controls.data(), size, size - 1, task_.rim->mean_mm, task_.rim->sd_mm,
+            DoubtSource::kHidden);
+    }
+  }
+
+  void add_smoothness(const Smoothness& smoothness, View& view, Body& body) {
+    add(smoothness_cost(smoothness, body.control_count()),
+        {RowKind::kSmoothness, DoubtSource::kMarks}, view.pose.data(), view.lens.data(),
+        body.controls.data());
   }
 
   const Task& task_;
   State& state_;
-  std::shared_ptr<std::vector<Match>> matches_;
-  std::shared_ptr<std::vector<EdgeMatch>> edges_;
-  std::shared_ptr<SizeReadings> readings_;
+  std::shared_ptr<Matched> matched_;
+  Readings readings_;
   Rematch rematch_;
   std::unique_ptr<ceres::Problem> problem_;
   std::vector<RowInfo> rows_;
+  std::vector<int> round_free_;
+  std::size_t next_mark_ = 0;
 };
-
-Smoothness sized(Smoothness smoothness, std::size_t control_count) {
-  smoothness.relax.resize(control_count - 2, 1.0);
-  return smoothness;
-}
 
 }  // namespace
 
-Priors priors_of(const EstimateInput& input) {
-  const PhotoInput& photo = input.photos.front();
+Priors priors_of(const PhotoInput& photo) {
   Priors p;
-  p.width_px = photo.width_px;
-  p.height_px = photo.height_px;
+  p.longer_side_px = std::max(photo.width_px, photo.height_px);
   // With no focal length given, somewhere between a wide phone lens and a short telephoto.
   p.log_focal_sd = photo.focal ? photo.focal->sd_percent / 100.0 : 0.5;
-  p.centre_sd_px = photo.width_px * (photo.cropped ? 0.25 : 0.005);
+  p.centre_x_px = (photo.width_px - 1.0) / 2.0 + photo.lens.centre_x_px;
+  p.centre_y_px = (photo.height_px - 1.0) / 2.0 + photo.lens.centre_y_px;
+  p.centre_sd_px =
+      photo.lens.centre_sd_px.value_or(p.longer_side_px * (photo.cropped ? 0.25 : 0.005));
+  p.k1 = photo.lens.k1;
   p.k1_sd = photo.lens.k1_sd;
   p.pane_azimuth_sd_rad = 15.0 * kRadPerDeg;
   if (photo.glass) {
@@ -498,22 +494,42 @@ Priors priors_of(const EstimateInput& input) {
     p.pane_thickness_sd_mm = photo.glass->thickness_sd_mm;
   }
   p.tilt_sd_rad = 0.5 * kRadPerDeg;
-  p.round_sd = input.out_of_round_percent / 100.0;
   return p;
 }
 
-Eigen::VectorXd second_differences(const std::vector<double>& controls) {
-  const std::size_t count = controls.size() / 2;
-  Eigen::VectorXd out(static_cast<Eigen::Index>(2 * (count - 2)));
-  const SmoothnessCost cost(sized({1.0, {}}, count), count);
-  const double* blocks[] = {controls.data()};
-  cost.Evaluate(blocks, out.data(), nullptr);
-  return out;
+ViewTask view_task(const PhotoInput& photo, const Setting& setting) {
+  ViewTask task{&photo, setting, priors_of(photo), mark_refs(photo.marks), photo.marks.sd_px};
+  if (photo.focal) {
+    const double stated =
+        focal_px_from_35mm(photo.focal->focal_35mm, photo.width_px, photo.height_px);
+    task.priors.log_focal = std::log(stated / setting.focal_start_px);
+  }
+  task.flats = flats_of(photo);
+  task.seams = seams_of(photo);
+  for (const NeighbourReference& neighbour : photo.neighbours) {
+    task.neighbour_marks.push_back(mark_refs(neighbour.marks));
+  }
+  return task;
 }
 
-SolveReport solve(const Task& task, const Smoothness& smoothness, int iterations, State& state) {
+std::size_t Task::mark_count() const {
+  std::size_t count = 0;
+  for (const ViewTask& view : views) count += view.marks.size();
+  return count;
+}
+
+std::vector<KnownSize> known_sizes(const EstimateInput& input) {
+  std::vector<KnownSize> sizes;
+  for (const PhotoInput& photo : input.photos) {
+    sizes.insert(sizes.end(), photo.sizes.begin(), photo.sizes.end());
+  }
+  return sizes;
+}
+
+SolveReport solve(const Task& task, const Smoothnesses& smoothness, int iterations, State& state,
+                  Steps steps) {
   State work = state;
-  Assembled assembled(task, sized(smoothness, state.control_count()), work);
+  Assembled assembled(task, smoothness, work);
   ceres::Solver::Options options;
   options.linear_solver_type = ceres::DENSE_NORMAL_CHOLESKY;
   options.max_num_iterations = iterations;
@@ -522,6 +538,9 @@ SolveReport solve(const Task& task, const Smoothness& smoothness, int iterations
   options.gradient_tolerance = 1e-10;
   options.logging_type = ceres::SILENT;
   options.num_threads = 1;
+  // The scale is held by one row only, and damping as strong as usual follows it but slowly.
+  constexpr double kBoldRadius = 1e9;
+  if (steps == Steps::kBold) options.initial_trust_region_radius = kBoldRadius;
   ceres::Solver::Summary summary;
   ceres::Solve(options, &assembled.problem(), &summary);
   SolveReport report;
@@ -532,9 +551,9 @@ SolveReport solve(const Task& task, const Smoothness& smoothness, int iterations
   return report;
 }
 
-Linear linearised(const Task& task, const Smoothness& smoothness, const State& state) {
+Linear linearised(const Task& task, const Smoothnesses& smoothness, const State& state) {
   State work = state;
-  Assembled assembled(task, sized(smoothness, state.control_count()), work);
+  Assembled assembled(task, smoothness, work);
   ceres::Problem& problem = assembled.problem();
   ceres::Problem::EvaluateOptions options;
   Linear linear;
@@ -560,17 +579,42 @@ Linear linearised(const Task& task, const Smoothness& smoothness, const State& s
       if (free) out[i] = next++;
     }
   };
-  columns(work.pose.data(), kPoseSize, linear.pose_column.data());
-  columns(work.lens.data(), kLensSize, linear.lens_column.data());
-  columns(work.pane.data(), kPaneSize, linear.pane_column.data());
-  columns(work.tilt.data(), kTiltSize, linear.tilt_column.data());
-  columns(work.round.data(), kRoundSize, linear.round_column.data());
-  std::array<int, kReferenceSize> unused{};
-  for (auto& reference : work.references) columns(reference.data(), kReferenceSize, unused.data());
-  for (auto& disc : work.discs) columns(disc.data(), kReferenceSize, unused.data());
-  linear.control_column.resize(work.controls.size());
-  columns(work.controls.data(), static_cast<int>(work.controls.size()),
+  const auto belongs = [&](int view) {
+    linear.view_of_column.resize(static_cast<std::size_t>(next), view);
+  };
+  std::vector<int> unused;
+  const auto other = [&](auto& block) {
+    unused.resize(block.size());
+    columns(block.data(), static_cast<int>(block.size()), unused.data());
+  };
+  for (std::size_t v = 0; v < work.views.size(); ++v) {
+    View& view = work.views[v];
+    ViewColumns& of = linear.views.emplace_back();
+    columns(view.pose.data(), kPoseSize, of.pose.data());
+    columns(view.lens.data(), kLensSize, of.lens.data());
+    columns(view.pane.data(), kPaneSize, of.pane.data());
+    columns(view.tilt.data(), kTiltSize, of.tilt.data());
+    belongs(static_cast<int>(v));
+  }
+  columns(work.vessel.round.data(), kRoundSize, linear.round_column.data());
+  belongs(-1);
+  for (std::size_t v = 0; v < work.views.size(); ++v) {
+    View& view = work.views[v];
+    for (auto& flat : view.flats) other(flat);
+    for (auto& disc : view.discs) other(disc);
+    for (auto& seam : view.seams) other(seam);
+    for (NeighbourState& neighbour : view.neighbours) {
+      other(neighbour.place);
+      other(neighbour.body.round);
+      other(neighbour.body.controls);
+    }
+    belongs(static_cast<int>(v));
+  }
+  for (auto& lens : work.lenses) other(lens);
+  linear.control_column.resize(work.vessel.controls.size());
+  columns(work.vessel.controls.data(), static_cast<int>(work.vessel.controls.size()),
           linear.control_column.data());
+  belongs(-1);
 
   std::vector<double> residuals;
   ceres::CRSMatrix sparse;
@@ -592,43 +636,126 @@ Linear linearised(const Task& task, const Smoothness& smoothness, const State& s
   return linear;
 }
 
-Eigen::Vector2d corner_image(const Task& task, const State& state, std::size_t r, std::size_t k) {
-  const RectangleReference& reference = task.input->photos.front().references[r];
-  const bool refracted = reference.place != Place::kOnGlass || reference.behind_glass;
-  const Eigen::Vector3d point = reference_corner(reference.place, state.references[r].data(),
-                                                 state.pane.data(), state.tilt.data(), k);
-  return image_of<double>(task.setting, state.pose.data(), state.lens.data(), state.pane.data(),
-                          point, refracted);
+Eigen::Vector2d vessel_image(const ViewTask& task, const View& view, const Eigen::Vector3d& point) {
+  return image_of<double>(task.setting, view.pose.data(), view.lens.data(), view.pane.data(), point,
+                          true);
 }
 
-std::vector<double> misfits_px(const Task& task, const State& state) {
-  std::vector<double> out;
-  const std::vector<Match> matches = match_marks(task.setting, state, task.marks);
-  for (std::size_t i = 0; i < matches.size(); ++i) {
-    const Match& match = matches[i];
-    const ProfilePoint p = profile_point(match, state.controls);
-    const Eigen::Vector3d point =
-        surface_point(match, p.radius_mm, p.height_mm, state.round.data());
-    const Eigen::Vector2d seen = image_of<double>(
-        task.setting, state.pose.data(), state.lens.data(), state.pane.data(), point, true);
-    const Eigen::Vector2d mark(task.marks[i].at.x_px, task.marks[i].at.y_px);
-    out.push_back((seen - mark).dot(match.normal));
+Eigen::Vector2d flat_image(const ViewTask& task, const View& view, std::size_t f, std::size_t k) {
+  const Flat& flat = task.flats[f];
+  const FlatPoint& point = flat.points[k];
+  const Eigen::Vector3d at = flat_point(flat.seat.place, flat.square(), view.flats[f].data(),
+                                        view.pane.data(), view.tilt.data(), point.across, point.up);
+  return image_of<double>(task.setting, view.pose.data(), view.lens.data(), view.pane.data(), at,
+                          is_behind_glass(flat.seat));
+}
+
+std::array<Eigen::Vector2d, 2> seam_image(const ViewTask& task, const View& view, std::size_t s) {
+  const Seam& seam = task.seams[s];
+  const double* reference = (seam.of_disc ? view.discs : view.flats)[seam.index].data();
+  std::array<Eigen::Vector2d, 2> out;
+  for (std::size_t k = 0; k < 2; ++k) {
+    const Eigen::Vector3d point = seam_point(
+        seam.seat.behind_glass, reference, view.pane.data(), view.tilt.data(),
+        view.seams[s][k == 0 ? kSeamFirstMm : kSeamSecondMm], view.seams[s][kSeamDropMm]);
+    out[k] = vessel_image(task, view, point);
   }
-  const std::vector<RectangleReference>& references = task.input->photos.front().references;
-  for (std::size_t r = 0; r < references.size(); ++r) {
-    for (std::size_t k = 0; k < 4; ++k) {
-      const PhotoPoint& corner = references[r].corners[k];
-      out.push_back(
-          (corner_image(task, state, r, k) - Eigen::Vector2d(corner.x_px, corner.y_px)).norm());
+  return out;
+}
+
+Matched matched(const Task& task, const State& state) {
+  Matched out;
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    const ViewTask& of = task.views[v];
+    const View& view = state.views[v];
+    ViewMatches& matches = out.views.emplace_back();
+    matches.marks = match_marks(vessel_sight(of.setting, view), state.vessel, of.marks);
+    const std::vector<DiscReference>& discs = of.photo->discs;
+    for (std::size_t d = 0; d < discs.size(); ++d) {
+      const auto found = match_edge(of.setting, view, discs[d], d);
+      matches.edges.insert(matches.edges.end(), found.begin(), found.end());
+    }
+    for (std::size_t n = 0; n < view.neighbours.size(); ++n) {
+      const NeighbourState& neighbour = view.neighbours[n];
+      const NeighbourSight sight = neighbour_sight(of.setting, view, neighbour);
+      matches.neighbours.push_back(
+          {sight.turn_rad, match_marks(sight.sight, neighbour.body, of.neighbour_marks[n])});
     }
   }
-  const std::vector<DiscReference>& discs = task.input->photos.front().discs;
-  for (std::size_t d = 0; d < discs.size(); ++d) {
-    const std::vector<EdgeMatch> edges = match_edge(task.setting, state, discs[d], d);
-    for (std::size_t i = 0; i < edges.size(); ++i) {
-      const PhotoPoint& mark = discs[d].edge[i];
-      const Eigen::Vector2d seen = edge_image(task.setting, state, discs[d], d, edges[i].angle_rad);
-      out.push_back((seen - Eigen::Vector2d(mark.x_px, mark.y_px)).dot(edges[i].normal));
+  return out;
+}
+
+std::vector<Misfit> misfits(const Task& task, const State& state) {
+  std::vector<Misfit> out;
+  const Matched all = matched(task, state);
+  const auto curve = [&](MarkPlace place, const PhotoPoint& marked, const Eigen::Vector2d& fitted,
+                         const Eigen::Vector2d& normal, double sd_px) {
+    const Eigen::Vector2d mark(marked.x_px, marked.y_px);
+    out.push_back({place, marked, fitted, (fitted - mark).dot(normal), sd_px});
+  };
+  const auto point = [&](MarkPlace place, const PhotoPoint& marked, const Eigen::Vector2d& fitted,
+                         double sd_px) {
+    const Eigen::Vector2d mark(marked.x_px, marked.y_px);
+    out.push_back({place, marked, fitted, (fitted - mark).norm(), sd_px});
+  };
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    const ViewTask& of = task.views[v];
+    for (std::size_t i = 0; i < of.marks.size(); ++i) {
+      const Match& match = all.views[v].marks[i];
+      curve({of.marks[i].kind, 0, of.marks[i].number, v}, of.marks[i].at,
+            vessel_image(of, state.views[v], surface_point(match, state.vessel)), match.normal,
+            of.photo->marks.sd_px);
+    }
+  }
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    const ViewTask& of = task.views[v];
+    const View& view = state.views[v];
+    const double sd_px = of.photo->marks.sd_px;
+    const auto seam_of = [&](bool of_disc, std::size_t index, std::size_t number,
+                             std::size_t first) {
+      for (std::size_t s = 0; s < of.seams.size(); ++s) {
+        if (of.seams[s].of_disc != of_disc || of.seams[s].index != index) continue;
+        const auto images = seam_image(of, view, s);
+        for (std::size_t k = 0; k < 2; ++k) {
+          point({MarkKind::kReference, number, first + k, v}, (*of.seams[s].seat.shelf_at_glass)[k],
+                images[k], sd_px);
+        }
+      }
+    };
+    for (std::size_t f = 0; f < of.flats.size(); ++f) {
+      const Flat& flat = of.flats[f];
+      for (std::size_t k = 0; k < flat.points.size(); ++k) {
+        point({MarkKind::kReference, flat.seat.number, k, v}, flat.points[k].at,
+              flat_image(of, view, f, k), sd_px);
+      }
+      seam_of(false, f, flat.seat.number, flat.points.size());
+    }
+    const std::vector<DiscReference>& discs = of.photo->discs;
+    std::size_t next = 0;
+    for (std::size_t d = 0; d < discs.size(); ++d) {
+      for (std::size_t i = 0; i < discs[d].edge.size(); ++i) {
+        const EdgeMatch& match = all.views[v].edges[next++];
+        curve({MarkKind::kReference, discs[d].number, i, v}, discs[d].edge[i],
+              edge_image(of.setting, view, discs[d], d, match.angle_rad), match.normal, sd_px);
+      }
+      seam_of(true, d, discs[d].number, discs[d].edge.size());
+    }
+    for (std::size_t n = 0; n < view.neighbours.size(); ++n) {
+      const NeighbourMatches& matches = all.views[v].neighbours[n];
+      const NeighbourState& neighbour = view.neighbours[n];
+      for (std::size_t i = 0; i < matches.marks.size(); ++i) {
+        const Match& match = matches.marks[i];
+        const ProfilePoint p = profile_point(match, neighbour.body.controls);
+        double growth = 0.0;
+        for (std::size_t k = 0; k < kRoundSize; ++k) {
+          growth += match.round_weight[k] * neighbour.body.round[k];
+        }
+        const Eigen::Vector2d seen = neighbour_image<double>(
+            of.setting, view.pose.data(), view.lens.data(), view.pane.data(), view.tilt.data(),
+            neighbour.place.data(), match, matches.turn_rad, growth, p.radius_mm, p.height_mm);
+        curve({MarkKind::kReference, of.photo->neighbours[n].number, i, v},
+              of.neighbour_marks[n][i].at, seen, match.normal, sd_px);
+      }
     }
   }
   return out;

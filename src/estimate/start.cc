@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "estimate/disc.h"
+#include "estimate/flat.h"
 #include "estimate/known_size.h"
 #include "geometry/conic.h"
 #include "geometry/plane_pose.h"
@@ -129,18 +130,38 @@ std::optional<double> rim_to_shelf_ratio(const Rays& rays, const Vector3d& up,
   return median(ratios);
 }
 
+// Where an outline's sight line passes the axis closest: at this distance and height.
+std::optional<ProfilePoint> pass_of(const Vector3d& ray, const Eigen::Matrix3d& vessel_from_camera,
+                                    const Vector3d& eye) {
+  const Vector3d v = vessel_from_camera * ray;
+  const double flat = v.head<2>().squaredNorm();
+  if (!(flat > 0.0)) return std::nullopt;
+  const Vector3d at = eye - v * (eye.head<2>().dot(v.head<2>()) / flat);
+  return ProfilePoint{at.head<2>().norm(), at.z()};
+}
+
+ProfilePoint highest_pass(const Rays& rays, const Eigen::Matrix3d& vessel_from_camera,
+                          const Vector3d& eye) {
+  ProfilePoint highest;
+  for (const auto* side : {&rays.left, &rays.right}) {
+    for (const Vector3d& ray : *side) {
+      const auto pass = pass_of(ray, vessel_from_camera, eye);
+      if (pass && pass->height_mm > highest.height_mm) highest = *pass;
+    }
+  }
+  return highest;
+}
+
 // The profile as the closest approaches of the outline's sight lines to the axis, from foot to rim.
 std::vector<ProfilePoint> rough_profile(const Rays& rays, const Eigen::Matrix3d& vessel_from_camera,
                                         const Vector3d& eye, ProfilePoint foot, ProfilePoint rim) {
   std::vector<ProfilePoint> passes;
   for (const auto* side : {&rays.left, &rays.right}) {
     for (const Vector3d& ray : *side) {
-      const Vector3d v = vessel_from_camera * ray;
-      const double flat = v.head<2>().squaredNorm();
-      if (!(flat > 0.0)) continue;
-      const Vector3d at = eye - v * (eye.head<2>().dot(v.head<2>()) / flat);
-      if (at.z() > 0.02 * rim.height_mm && at.z() < 0.98 * rim.height_mm) {
-        passes.push_back({at.head<2>().norm(), at.z()});
+      const auto pass = pass_of(ray, vessel_from_camera, eye);
+      if (pass && pass->height_mm > 0.02 * rim.height_mm &&
+          pass->height_mm < 0.98 * rim.height_mm) {
+        passes.push_back(*pass);
       }
     }
   }
@@ -210,48 +231,150 @@ const PlanePose& likelier(const DiscReference& disc, const std::vector<PlanePose
                            [&](const PlanePose& a, const PlanePose& b) { return off(a) < off(b); });
 }
 
+// What a vessel's marks say with a given "up", for each millimetre that the eye stands above the
+// shelf; see rim_to_shelf_ratio. Without a rim `plan` is a unit vector, and `ratio` the distance.
+struct Seen {
+  bool has_rim = false;
+  RimGuess rim;
+  Vector3d plan;
+  Vector3d towards;
+  double sine = 0.0;
+  double ratio = 0.0;
+};
+
+// The direction of the axis in plan, from the outlines or else from the foot.
+std::optional<Vector3d> axis_direction(const Rays& rays, const Vector3d& up) {
+  Vector3d sum = Vector3d::Zero();
+  const auto take = [&](const std::vector<Vector3d>& list) {
+    Vector3d mean = Vector3d::Zero();
+    for (const Vector3d& ray : list) mean += (ray - up.dot(ray) * up).normalized();
+    if (!list.empty()) sum += mean.normalized();
+  };
+  if (!rays.left.empty() && !rays.right.empty()) {
+    take(rays.left);
+    take(rays.right);
+  } else {
+    take(rays.base);
+  }
+  if (!(sum.norm() > 1e-9)) return std::nullopt;
+  return sum.normalized();
+}
+
+std::optional<Seen> seen_with(const Rays& rays, const Vector3d& up) {
+  Seen seen;
+  // A rim that is level with the eye or above it is left to the outline.
+  const auto rim = rays.rim.empty() ? std::nullopt : rim_in_plane(rays.rim, up);
+  if (rim) {
+    seen.has_rim = true;
+    seen.rim = *rim;
+    seen.plan = rim->centre + up;  // the centre's horizontal part
+    if (!(seen.plan.norm() > 1e-6)) return std::nullopt;
+    seen.towards = seen.plan.normalized();
+  } else {
+    const auto towards = axis_direction(rays, up);
+    if (!towards) return std::nullopt;
+    seen.plan = *towards;
+    seen.towards = *towards;
+  }
+  seen.sine = foot_angle_sine(rays, up, seen.towards);
+  const auto ratio = rim_to_shelf_ratio(rays, up, seen.plan, seen.sine);
+  if (!ratio || !(*ratio > 0.0) || (seen.has_rim && !(*ratio < 0.999))) return std::nullopt;
+  seen.ratio = *ratio;
+  return seen;
+}
+
+// A vessel as the marks have it once the eye's height above its shelf is known.
+struct Sketch {
+  Eigen::Matrix3d axes;  // vessel's axes in the camera frame: x right, y away, z up
+  double distance_mm = 0.0;
+  double eye_height_mm = 0.0;
+  std::vector<double> controls;
+};
+
+std::optional<Sketch> sketched(const Rays& rays, const Seen& seen, const Vector3d& up, double shelf,
+                               bool round_base, double hidden_mm, std::size_t control_count) {
+  const double q = (shelf - hidden_mm) * seen.ratio;
+  if (!(shelf > 0.0) || !(q > 0.0) || !std::isfinite(shelf)) return std::nullopt;
+  Sketch sketch;
+  sketch.axes << seen.towards.cross(up), seen.towards, up;
+  sketch.distance_mm = q * seen.plan.norm();
+  sketch.eye_height_mm = shelf;
+  const Vector3d eye(0.0, -sketch.distance_mm, shelf);
+  ProfilePoint foot{sketch.distance_mm * seen.sine, 0.0};
+  // The wall goes on below where it comes into sight.
+  if (hidden_mm > 0.0) foot = {0.95 * foot.radius_mm, hidden_mm / 2.0};
+  if (round_base) foot.radius_mm = 0.0;
+  ProfilePoint top;
+  if (seen.has_rim) {
+    top = {q * seen.rim.radius, shelf - q};
+  } else {
+    top = highest_pass(rays, sketch.axes.transpose(), eye);
+    if (!(top.height_mm > 0.0)) return std::nullopt;
+  }
+  const auto profile =
+      Profile::through(rough_profile(rays, sketch.axes.transpose(), eye, foot, top), control_count);
+  if (!profile) return std::nullopt;
+  for (const ProfilePoint& p : profile->controls()) {
+    sketch.controls.push_back(std::max(p.radius_mm, 0.1));
+    sketch.controls.push_back(p.height_mm);
+  }
+  sketch.controls[1] = foot.height_mm;
+  if (round_base) {
+    sketch.controls[0] = 0.0;
+    sketch.controls[3] = foot.height_mm;
+  }
+  return sketch;
+}
+
+// The directions of "up" that the ellipse of a rim allows.
+std::vector<Vector3d> ups_of_rim(const std::vector<Vector3d>& rim) {
+  std::vector<Vector2d> flat;
+  for (const Vector3d& ray : rim) flat.push_back(ray.head<2>());
+  std::vector<Vector3d> ups;
+  const auto conic = fit_ellipse(flat);
+  if (!conic) return ups;
+  if (const auto circles = circle_poses(*conic)) {
+    for (const CirclePose& circle : *circles) ups.push_back(circle.normal);
+  }
+  return ups;
+}
+
+// The photograph is upright: up is towards its top.
+Vector3d upwards(const Vector3d& normal) {
+  return (normal.y() > 0.0 ? -1.0 : 1.0) * normal.normalized();
+}
+
 class Builder {
  public:
-  Builder(const EstimateInput& input, const Priors& priors, double focal_px, std::size_t controls)
-      : input_(input), priors_(priors), focal_px_(focal_px), controls_(controls) {
-    const Lens<double> lens{focal_px, (priors.width_px - 1.0) / 2.0, (priors.height_px - 1.0) / 2.0,
-                            0.0, 0.0};
-    const Marks& marks = input.photos.front().marks;
-    rays_ = {rays_of(lens, marks.rim), rays_of(lens, marks.base), rays_of(lens, marks.left),
-             rays_of(lens, marks.right)};
-    for (const RectangleReference& reference : input.photos.front().references) {
-      std::array<Vector2d, 4> corners;
-      for (std::size_t k = 0; k < 4; ++k) corners[k] = undistorted(lens, reference.corners[k]);
-      auto found = rectangle_poses(corners, Mm{reference.width_mm}, Mm{reference.height_mm});
-      poses_.push_back(found ? std::move(found).value() : std::vector<PlanePose>{});
+  Builder(const StartInput& input, double focal_px, std::size_t controls)
+      : input_(input), photo_(*input.photo), focal_px_(focal_px), controls_(controls) {
+    const Priors priors = priors_of(photo_);
+    lens_ = {focal_px, priors.centre_x_px, priors.centre_y_px, photo_.lens.k1, photo_.lens.k2};
+    pane_thickness_mm_ = priors.pane_thickness_mm;
+    rays_ = rays_of_marks(photo_.marks);
+    flats_ = flats_of(photo_);
+    for (const Flat& flat : flats_) poses_.push_back(flat_poses(flat));
+    for (const DiscReference& disc : photo_.discs) poses_.push_back(disc_poses(lens_, disc));
+    for (const NeighbourReference& neighbour : photo_.neighbours) {
+      neighbour_rays_.push_back(rays_of_marks(neighbour.marks));
     }
-    for (const DiscReference& disc : input.photos.front().discs)
-      poses_.push_back(disc_poses(lens, disc));
   }
 
   std::vector<Start> all() const {
     std::vector<Start> out;
-    std::vector<Vector3d> from_rim;
-    std::vector<Vector2d> flat;
-    for (const Vector3d& ray : rays_.rim) flat.push_back(ray.head<2>());
-    if (const auto conic = fit_ellipse(flat)) {
-      if (const auto circles = circle_poses(*conic)) {
-        for (const CirclePose& circle : *circles) from_rim.push_back(circle.normal);
-      }
+    std::vector<Vector3d> from_rim = ups_of_rim(rays_.rim);
+    for (const Rays& rays : neighbour_rays_) {
+      for (const Vector3d& up : ups_of_rim(rays.rim)) from_rim.push_back(up);
     }
-    // Without a reference in the picture the rim alone says which way is up.
-    for (const Vector3d& normal : from_rim) {
-      if (!poses_.empty()) break;
-      if (auto start = build_without((normal.y() > 0.0 ? -1.0 : 1.0) * normal.normalized())) {
-        add(out, std::move(*start));
-      }
-    }
+    bool planar = false;
     for (std::size_t r = 0; r < poses_.size(); ++r) {
+      if (r < flats_.size() && flats_[r].kind == FlatKind::kLength) continue;
+      planar = true;
       for (const PlanePose& pose : poses_[r]) {
         std::vector<Vector3d> ups = from_rim;
         const Vector3d across = pose.camera_from_plane.col(1);
         const Vector3d outward = pose.camera_from_plane.col(2);
-        switch (place_of(r)) {
+        switch (seat_of(r).place) {
           case Place::kLying:
             ups.push_back(outward);
             break;
@@ -266,11 +389,15 @@ class Builder {
             ups.push_back(across);
             break;
         }
-        for (Vector3d up : ups) {
-          if (up.y() > 0.0) up = -up;  // the photograph is upright: up is towards its top
-          if (auto start = build(r, pose, up.normalized())) add(out, std::move(*start));
+        for (const Vector3d& up : ups) {
+          if (auto start = build(r, pose, upwards(up))) add(out, std::move(*start));
         }
       }
+    }
+    // Without a plane in the picture the rims alone say which way is up.
+    for (const Vector3d& normal : from_rim) {
+      if (planar) break;
+      if (auto start = build_without(upwards(normal))) add(out, std::move(*start));
     }
     return out;
   }
@@ -281,168 +408,283 @@ class Builder {
       const double turn = Eigen::AngleAxisd(start.setting.camera_from_vessel_start.transpose() *
                                             other.setting.camera_from_vessel_start)
                               .angle();
-      const double ratio = start.state.pose[kDistanceMm] / other.state.pose[kDistanceMm];
-      if (turn < 0.03 && std::abs(ratio - 1.0) < 0.05) return;
+      const double ratio =
+          start.state.views.front().pose[kDistanceMm] / other.state.views.front().pose[kDistanceMm];
+      if (turn < 0.03 && std::abs(ratio - 1.0) < 0.05 && same_seats(start, other)) return;
     }
     starts.push_back(std::move(start));
   }
 
-  // What the vessel's marks say with a given "up", for each millimetre that the eye stands above
-  // the shelf; see rim_to_shelf_ratio.
-  struct Seen {
-    RimGuess rim;
-    Vector3d plan;
-    Vector3d towards;
-    double sine = 0.0;
-    double ratio = 0.0;
-  };
-
-  std::optional<Seen> seen_with(const Vector3d& up) const {
-    const auto rim = rim_in_plane(rays_.rim, up);
-    if (!rim) return std::nullopt;
-    const Vector3d plan = rim->centre + up;  // the centre's horizontal part
-    if (!(plan.norm() > 1e-6)) return std::nullopt;
-    const Vector3d towards = plan.normalized();
-    const double sine = foot_angle_sine(rays_, up, towards);
-    const auto ratio = rim_to_shelf_ratio(rays_, up, plan, sine);
-    if (!ratio || !(*ratio > 0.0) || !(*ratio < 0.999)) return std::nullopt;
-    return Seen{*rim, plan, towards, sine, *ratio};
+  // Whether every reference is turned alike. Of the two poses of a disc or rectangle one is a trap
+  // that no small step leads out of, so both must be tried with each direction of up.
+  static bool same_seats(const Start& a, const Start& b) {
+    constexpr double kAlikeRad = 0.1;
+    const View& one = a.state.views.front();
+    const View& two = b.state.views.front();
+    const auto alike = [](const auto& x, const auto& y) {
+      for (std::size_t i = 0; i < x.size(); ++i) {
+        const double yaw = std::remainder(x[i][kYawRad] - y[i][kYawRad], 2.0 * std::numbers::pi);
+        if (std::hypot(yaw, x[i][kLeanRad] - y[i][kLeanRad]) > kAlikeRad) return false;
+      }
+      return true;
+    };
+    return alike(one.flats, two.flats) && alike(one.discs, two.discs);
   }
 
-  // The vessel and the camera, with the vessel's shelf `shelf` below the eye.
-  std::optional<Start> vessel_start(const Seen& seen, const Vector3d& up, double shelf) const {
-    const double q = shelf * seen.ratio;
-    if (!(shelf > 0.0) || !(q > 0.0) || !std::isfinite(shelf)) return std::nullopt;
+  Rays rays_of_marks(const Marks& marks) const {
+    return {rays_of(lens_, marks.rim), rays_of(lens_, marks.base), rays_of(lens_, marks.left),
+            rays_of(lens_, marks.right)};
+  }
 
+  // The two poses of a rectangle, or of the block at the beginning of a grid.
+  std::vector<PlanePose> flat_poses(const Flat& flat) const {
+    if (flat.kind == FlatKind::kLength || flat.points.size() < 4) return {};
+    std::array<Vector2d, 4> corners;
+    for (std::size_t k = 0; k < 4; ++k) corners[k] = undistorted(lens_, flat.points[k].at);
+    const double width = (flat.points[1].across - flat.points[0].across) * flat.width_mm;
+    const double height =
+        (flat.points[3].up - flat.points[0].up) * (flat.square() ? flat.width_mm : flat.height_mm);
+    auto found = rectangle_poses(corners, Mm{width}, Mm{height});
+    return found ? std::move(found).value() : std::vector<PlanePose>{};
+  }
+
+  const FlatReference& seat_of(std::size_t r) const {
+    if (r < flats_.size()) return flats_[r].seat;
+    return photo_.discs[r - flats_.size()];
+  }
+
+  // The camera and the vessel, with nothing else in the picture yet.
+  Start begun(const Sketch& sketch) const {
     Start start;
-    start.setting.focal_start_px = focal_px_;
-    start.setting.glass =
-        input_.photos.front().glass && input_.photos.front().glass->thickness_mm > 0.0;
-    start.setting.glass_index =
-        input_.photos.front().glass ? input_.photos.front().glass->index : 1.0;
-    Eigen::Matrix3d axes;  // vessel's axes in the camera frame: x right, y away, z up
-    axes << seen.towards.cross(up), seen.towards, up;
-    start.setting.camera_from_vessel_start = axes;
-    State& state = start.state;
-    state.camera_from_vessel_start = axes;
-    state.focal_start_px = focal_px_;
-    const double distance = q * seen.plan.norm();
-    state.pose = {0.0, 0.0, 0.0, distance, shelf};
-    state.lens = {0.0, (priors_.width_px - 1.0) / 2.0, (priors_.height_px - 1.0) / 2.0, 0.0, 0.0};
-    state.pane = {0.0, priors_.pane_thickness_mm};
-    const Vector3d eye(0.0, -distance, shelf);
-
-    ProfilePoint foot{distance * seen.sine, 0.0};
-    if (input_.round_base) foot.radius_mm = 0.0;
-    const ProfilePoint top{q * seen.rim.radius, shelf - q};
-    const auto profile =
-        Profile::through(rough_profile(rays_, axes.transpose(), eye, foot, top), controls_);
-    if (!profile) return std::nullopt;
-    for (const ProfilePoint& p : profile->controls()) {
-      state.controls.push_back(std::max(p.radius_mm, 0.1));
-      state.controls.push_back(p.height_mm);
-    }
-    state.controls[1] = 0.0;
-    if (input_.round_base) {
-      state.controls[0] = 0.0;
-      state.controls[3] = 0.0;
-    }
-
+    Setting& setting = start.setting;
+    setting.focal_start_px = focal_px_;
+    setting.glass = photo_.glass && photo_.glass->thickness_mm > 0.0;
+    setting.glass_index = photo_.glass ? photo_.glass->index : 1.0;
+    setting.direction_rad = photo_.direction_deg * std::numbers::pi / 180.0;
+    setting.camera_from_vessel_start = sketch.axes;
+    start.state.vessel.controls = sketch.controls;
+    View view;
+    view.pose = {0.0, 0.0, 0.0, sketch.distance_mm, sketch.eye_height_mm};
+    view.lens = {0.0, lens_.cx_px, lens_.cy_px, lens_.k1, lens_.k2};
+    view.pane = {0.0, pane_thickness_mm_};
+    start.state.views.push_back(std::move(view));
     return start;
   }
 
-  // Without a reference in the picture: the marks give the shape, and the scale follows from the
-  // best known size or distance.
-  std::optional<Start> build_without(const Vector3d& up) const {
-    const auto seen = seen_with(up);
-    if (!seen) return std::nullopt;
-    constexpr double kAnyMm = 1000.0;
-    const auto sketch = vessel_start(*seen, up, kAnyMm);
-    if (!sketch) return std::nullopt;
-    const State& state = sketch->state;
-    const auto found = size_readings(input_.photos.front(), state.controls);
-    if (!found) return std::nullopt;
-    const SizeReadings& readings = *found;
-    double factor = 0.0;
-    double vague = 1e300;  // of the best so far, as a part of itself
-    const auto consider = [&](double known_mm, double sd_mm, double sketched_mm) {
-      if (!(sd_mm / known_mm < vague) || !(sketched_mm > 0.0)) return;
-      vague = sd_mm / known_mm;
-      factor = known_mm / sketched_mm;
-    };
-    for (std::size_t i = 0; i < input_.photos.front().sizes.size(); ++i) {
-      const KnownSize& size = input_.photos.front().sizes[i];
-      consider(size.value_mm, size.sd_mm, size_value(readings.sizes[i], state.controls.data()));
-    }
-    for (const KnownDistance& distance : input_.photos.front().distances) {
-      consider(distance.value_mm, distance.sd_mm,
-               distance_value(readings.height, state.pose.data(), state.controls.data()));
-    }
-    return vessel_start(*seen, up, kAnyMm * factor);
+  std::optional<Sketch> vessel_sketch(const Seen& seen, const Vector3d& up, double shelf) const {
+    return sketched(rays_, seen, up, shelf, input_.round_base, input_.hidden_mm, controls_);
   }
 
-  std::optional<Start> build(std::size_t r, const PlanePose& pose, const Vector3d& up) const {
-    const auto seen = seen_with(up);
-    if (!seen) return std::nullopt;
-    const std::size_t rectangles = input_.photos.front().references.size();
-    const auto shelf_from = [&](const auto& reference, const PlanePose& seat,
-                                const Vector3d& on_shelf) {
-      if (reference.place != Place::kOnGlass) return -up.dot(on_shelf) - reference.riser_mm;
-      Vector3d inward = seat.camera_from_plane.col(2);
-      if (inward.dot(seat.origin_mm) < 0.0) inward = -inward;
-      const double to_axis = inward.dot(seat.origin_mm) + reference.glass_to_axis_mm;
-      const double along = inward.dot(seen->rim.centre);
-      return along > 0.0 ? to_axis / along / seen->ratio : 0.0;
-    };
-    double shelf = 0.0;  // how far the vessel's shelf is below the eye
-    if (r < rectangles) {
-      const RectangleReference& reference = input_.photos.front().references[r];
-      const Vector3d u = pose.camera_from_plane.col(0) * reference.width_mm;
-      const Vector3d v = pose.camera_from_plane.col(1) * reference.height_mm;
-      const bool lying = reference.place == Place::kLying;
-      shelf = shelf_from(reference, pose, pose.origin_mm + (lying ? u + v : u) / 2.0);
-    } else {
-      const DiscReference& disc = input_.photos.front().discs[r - rectangles];
-      const PlanePose seat = seated(disc, pose, up);
-      shelf = shelf_from(disc, seat, seat.origin_mm);
+  // --- Without a plane: how far the shelf is below the eye, from whatever says so best
+  // -------------
+
+  // Where a sight line meets the plane that is `fall` below the eye.
+  static Vector3d on_level(const Vector3d& ray, const Vector3d& up, double fall) {
+    return ray * (fall / std::max(1e-6, -up.dot(ray)));
+  }
+
+  // How far the axis is from the eye in plan, for each millimetre of the eye's height.
+  static double axis_reach(const Seen& seen) { return seen.ratio * seen.plan.norm(); }
+
+  // How deep in plan the shelf meets the pane, for each millimetre of the eye's height above it.
+  double seam_reach(const FlatReference& seat, const Vector3d& up, const Vector3d& inward) const {
+    double sum = 0.0;
+    for (const PhotoPoint& mark : *seat.shelf_at_glass) {
+      sum += inward.dot(on_level(undistorted(lens_, mark).homogeneous(), up, 1.0)) / 2.0;
     }
-    auto start = vessel_start(*seen, up, shelf);
-    if (!start) return std::nullopt;
-    State& state = start->state;
-    const Eigen::Matrix3d& axes = state.camera_from_vessel_start;
-    const Vector3d eye(0.0, -state.pose[kDistanceMm], state.pose[kEyeHeightMm]);
-    for (std::size_t k = 0; k < poses_.size(); ++k) {
-      if (poses_[k].empty()) return std::nullopt;
-      if (k < rectangles) {
-        const RectangleReference& reference = input_.photos.front().references[k];
-        const PlanePose& chosen = k == r ? pose : poses_[k].front();
-        auto block = placed(reference, chosen, axes, eye, state);
-        block[kWidthMm] = reference.width_mm;
-        block[kHeightMm] = reference.height_mm;
-        state.references.push_back(block);
-      } else {
-        const DiscReference& disc = input_.photos.front().discs[k - rectangles];
-        const PlanePose& chosen = k == r ? pose : likelier(disc, poses_[k], up);
-        auto block = placed(disc, seated(disc, chosen, up), axes, eye, state);
-        block[kWidthMm] = disc.diameter_mm;
-        if (!stands_on_edge(disc.place)) block[kYawRad] = 0.0;
-        state.discs.push_back(block);
+    return sum;
+  }
+
+  // The shelf from how deep in plan the pane is.
+  double shelf_from_pane(const FlatReference& seat, const Seen& seen, const Vector3d& up,
+                         const Vector3d& inward, double depth) const {
+    if (seat.glass_to_axis_mm > 0.0) {
+      const double along = inward.dot(seen.towards) * axis_reach(seen);
+      return along > 0.0 ? (depth + seat.glass_to_axis_mm) / along + input_.hidden_mm : 0.0;
+    }
+    if (!seat.shelf_at_glass) return 0.0;
+    return depth / seam_reach(seat, up, inward) - seat.riser_mm;
+  }
+
+  double shelf_from_length(const Flat& flat, const Seen& seen, const Vector3d& up) const {
+    const FlatReference& seat = flat.seat;
+    const double mm = std::max(flat.width_mm, flat.height_mm);
+    const Vector3d first = undistorted(lens_, flat.points[0].at).homogeneous();
+    const Vector3d second = undistorted(lens_, flat.points[1].at).homogeneous();
+    if (seat.place == Place::kLying) {
+      return mm / (on_level(first, up, 1.0) - on_level(second, up, 1.0)).norm() - seat.riser_mm;
+    }
+    if (seat.place == Place::kStanding || seat.place == Place::kLeaning) {
+      const Vector3d foot = on_level(first, up, 1.0);
+      const Vector3d level = second - up.dot(second) * up;
+      const Vector3d foot_level = foot + up;
+      const double along = level.dot(foot_level) / level.squaredNorm();
+      const double high = 1.0 + along * up.dot(second);
+      const double lean = seat.place == Place::kLeaning ? std::cos(kLeanMeanRad) : 1.0;
+      return high > 1e-6 ? mm * lean / high - seat.riser_mm : 0.0;
+    }
+    const Vector3d inward = seen.towards;
+    const double apart = (first / inward.dot(first) - second / inward.dot(second)).norm();
+    const double depth = mm / std::max(1e-9, apart);
+    if (seat.place == Place::kOnGlass) return shelf_from_pane(seat, seen, up, inward, depth);
+    return (depth - seat.depth_offset_mm) / axis_reach(seen) + input_.hidden_mm;
+  }
+
+  // What a known size of a body says of the eye's height above its shelf, from a sketch of it.
+  std::optional<double> shelf_from_size(const Rays& rays, bool round_base, const Vector3d& up,
+                                        const KnownSize& size) const {
+    const auto seen = seen_with(rays, up);
+    if (!seen) return std::nullopt;
+    const auto sketch = sketched(rays, *seen, up, kAnyMm, round_base, 0.0, controls_);
+    if (!sketch) return std::nullopt;
+    const auto readings = size_readings({size}, sketch->controls);
+    if (!readings) return std::nullopt;
+    const double value = size_value(readings->sizes.front(), sketch->controls.data());
+    if (!(value > 0.0)) return std::nullopt;
+    return kAnyMm * size.value_mm / value;
+  }
+
+  std::optional<Start> build_without(const Vector3d& up) const {
+    const auto seen = seen_with(rays_, up);
+    if (!seen) return std::nullopt;
+    double shelf = 0.0;
+    double vague = 1e300;  // of the best so far, as a part of itself
+    const auto consider = [&](double part, double found) {
+      if (!(part < vague) || !(found > 0.0)) return;
+      vague = part;
+      shelf = found;
+    };
+    for (const Flat& flat : flats_) {
+      const double mm = std::max(flat.width_mm, flat.height_mm);
+      const Offset offset = offset_of(flat.seat);
+      consider((flat.size_sd_mm + offset.sd_mm) / mm, shelf_from_length(flat, *seen, up));
+    }
+    for (std::size_t n = 0; n < photo_.neighbours.size(); ++n) {
+      const NeighbourReference& of = photo_.neighbours[n];
+      const KnownSize size{of.number, of.name, of.value_mm, of.sd_mm, false};
+      const auto found = shelf_from_size(neighbour_rays_[n], of.round_base, up, size);
+      if (found) consider((of.sd_mm + of.riser_sd_mm) / of.value_mm, *found - of.riser_mm);
+    }
+    for (const KnownSize& size : input_.sizes) {
+      const auto found = shelf_from_size(rays_, input_.round_base, up, size);
+      if (found) consider(size.sd_mm / size.value_mm, *found);
+    }
+    if (!photo_.distances.empty()) {
+      if (const auto sketch = vessel_sketch(*seen, up, kAnyMm)) {
+        const double half = sketch->controls.back() / 2.0;
+        const double length = std::hypot(sketch->distance_mm, kAnyMm - half);
+        for (const KnownDistance& distance : photo_.distances) {
+          consider(distance.sd_mm / distance.value_mm, kAnyMm * distance.value_mm / length);
+        }
       }
     }
+    return finished(*seen, up, shelf, std::nullopt, PlanePose{});
+  }
+
+  // --- With a plane
+  // --------------------------------------------------------------------------------
+
+  std::optional<Start> build(std::size_t r, const PlanePose& pose, const Vector3d& up) const {
+    const auto seen = seen_with(rays_, up);
+    if (!seen) return std::nullopt;
+    const FlatReference& seat = seat_of(r);
+    PlanePose at = pose;
+    Vector3d anchor = pose.origin_mm;  // a point of it that lies on the shelf, or its middle
+    if (r < flats_.size()) {
+      const Flat& flat = flats_[r];
+      // The pose is that of the first point; the middle of the first four is what counts.
+      const FlatPoint& low = flat.points[0];
+      const FlatPoint& high = flat.points[2];
+      const double height = flat.square() ? flat.width_mm : flat.height_mm;
+      const Vector3d u = pose.camera_from_plane.col(0) * (high.across - low.across) * flat.width_mm;
+      const Vector3d v = pose.camera_from_plane.col(1) * (high.up - low.up) * height;
+      const bool on_edge = seat.place == Place::kStanding || seat.place == Place::kLeaning;
+      anchor = pose.origin_mm + (on_edge ? u : u + v) / 2.0;
+    } else {
+      at = seated(photo_.discs[r - flats_.size()], pose, up);
+      anchor = at.origin_mm;
+    }
+    double shelf = 0.0;  // how far the vessel's shelf is below the eye
+    if (seat.place == Place::kOnGlass) {
+      Vector3d inward = at.camera_from_plane.col(2);
+      if (inward.dot(at.origin_mm) < 0.0) inward = -inward;
+      shelf = shelf_from_pane(seat, *seen, up, inward, inward.dot(at.origin_mm));
+    } else if (seat.place == Place::kBeside) {
+      shelf =
+          (seen->towards.dot(anchor) - seat.depth_offset_mm) / axis_reach(*seen) + input_.hidden_mm;
+    } else {
+      shelf = -up.dot(anchor) - seat.riser_mm;
+    }
+    return finished(*seen, up, shelf, r, pose);
+  }
+
+  // The whole start: the vessel, and every reference in its place.
+  std::optional<Start> finished(const Seen& seen, const Vector3d& up, double shelf,
+                                std::optional<std::size_t> chosen, const PlanePose& pose) const {
+    const auto sketch = vessel_sketch(seen, up, shelf);
+    if (!sketch) return std::nullopt;
+    Start start = begun(*sketch);
+    View& view = start.state.views.front();
+    const Eigen::Matrix3d& axes = sketch->axes;
+    const Vector3d eye(0.0, -sketch->distance_mm, sketch->eye_height_mm);
+    for (std::size_t k = 0; k < poses_.size(); ++k) {
+      const bool is_flat = k < flats_.size();
+      if (is_flat && flats_[k].kind == FlatKind::kLength) {
+        view.flats.push_back(placed_length(flats_[k], axes, eye));
+        continue;
+      }
+      if (poses_[k].empty()) return std::nullopt;
+      if (is_flat) {
+        const Flat& flat = flats_[k];
+        const PlanePose& taken = chosen == k ? pose : poses_[k].front();
+        auto block = placed(flat.seat, first_to_origin(flat, taken), axes, eye, view);
+        block[kWidthMm] = flat.width_mm;
+        block[kHeightMm] = flat.height_mm;
+        view.flats.push_back(block);
+      } else {
+        const DiscReference& disc = photo_.discs[k - flats_.size()];
+        const PlanePose& taken = chosen == k ? pose : likelier(disc, poses_[k], up);
+        auto block = placed(disc, seated(disc, taken, up), axes, eye, view);
+        block[kWidthMm] = disc.diameter_mm;
+        if (!stands_on_edge(disc.place) && disc.place != Place::kBeside) block[kYawRad] = 0.0;
+        if (disc.place != Place::kLeaning) block[kLeanRad] = 0.0;
+        view.discs.push_back(block);
+      }
+    }
+    for (const Seam& seam : seams_of(photo_)) {
+      view.seams.push_back(
+          placed_seam(seam, (seam.of_disc ? view.discs : view.flats)[seam.index], axes, eye, view));
+    }
+    for (std::size_t n = 0; n < photo_.neighbours.size(); ++n) {
+      const NeighbourReference& of = photo_.neighbours[n];
+      const auto beside = seen_with(neighbour_rays_[n], up);
+      if (!beside) return std::nullopt;
+      const auto other = sketched(neighbour_rays_[n], *beside, up, shelf + of.riser_mm,
+                                  of.round_base, 0.0, controls_);
+      if (!other) return std::nullopt;
+      NeighbourState neighbour;
+      const Vector3d where = axes.transpose() * beside->towards * other->distance_mm;
+      neighbour.place[kBesideMm] = where.x();
+      neighbour.place[kBehindMm] = where.y() - sketch->distance_mm;
+      neighbour.place[kBelowMm] = of.riser_mm;
+      neighbour.body.controls = other->controls;
+      view.neighbours.push_back(std::move(neighbour));
+    }
     return start;
   }
 
-  Place place_of(std::size_t r) const {
-    const std::size_t rectangles = input_.photos.front().references.size();
-    return r < rectangles ? input_.photos.front().references[r].place
-                          : input_.photos.front().discs[r - rectangles].place;
+  // The pose of a flat reference's origin, from that of its first point.
+  static PlanePose first_to_origin(const Flat& flat, PlanePose pose) {
+    const double height = flat.square() ? flat.width_mm : flat.height_mm;
+    pose.origin_mm -= pose.camera_from_plane.col(0) * flat.points[0].across * flat.width_mm +
+                      pose.camera_from_plane.col(1) * flat.points[0].up * height;
+    return pose;
   }
 
-  template <class Reference>
-  static std::array<double, kReferenceSize> placed(const Reference& reference,
+  static std::array<double, kReferenceSize> placed(const FlatReference& reference,
                                                    const PlanePose& pose,
                                                    const Eigen::Matrix3d& axes, const Vector3d& eye,
-                                                   State& state) {
+                                                   View& view) {
     const Vector3d origin = axes.transpose() * pose.origin_mm + eye;
     const Vector3d u = axes.transpose() * pose.camera_from_plane.col(0);
     const Vector3d v = axes.transpose() * pose.camera_from_plane.col(1);
@@ -450,19 +692,27 @@ class Builder {
     if (reference.place == Place::kOnGlass) {
       const Vector3d normal = axes.transpose() * pose.camera_from_plane.col(2);
       const double side = normal.y() > 0.0 ? 1.0 : -1.0;
-      state.pane[kPaneAzimuthRad] =
+      view.pane[kPaneAzimuthRad] =
           std::clamp(std::atan2(side * normal.x(), side * normal.y()), -0.7, 0.7);
-      const Vector3d inward = pane_normal(state.pane.data());
+      const Vector3d inward = pane_normal(view.pane.data());
       const Vector3d along(inward.y(), -inward.x(), 0.0);
       block[kAlongMm] = along.dot(origin);
       block[kAcrossMm] = origin.z();
       block[kYawRad] = std::atan2(u.z(), along.dot(u));
-      block[kOffsetMm] = reference.glass_to_axis_mm;
+      block[kOffsetMm] =
+          reference.glass_to_axis_mm > 0.0 ? reference.glass_to_axis_mm : -inward.dot(origin);
       return block;
     }
-    block[kAlongMm] = origin.x();
-    block[kAcrossMm] = origin.y();
     block[kYawRad] = std::atan2(u.y(), u.x());
+    block[kAlongMm] = origin.x();
+    if (reference.place == Place::kBeside) {
+      block[kAcrossMm] = origin.z();
+      block[kYawRad] = std::clamp(block[kYawRad], -1.2, 1.2);
+      block[kLeanRad] = std::atan2(u.z(), u.head<2>().norm());
+      block[kOffsetMm] = reference.depth_offset_mm;
+      return block;
+    }
+    block[kAcrossMm] = origin.y();
     const Vector3d back(-std::sin(block[kYawRad]), std::cos(block[kYawRad]), 0.0);
     block[kLeanRad] = std::clamp(std::atan2(v.dot(back), v.z()), -0.5, 1.2);
     if (reference.place != Place::kLeaning) block[kLeanRad] = 0.0;
@@ -470,19 +720,93 @@ class Builder {
     return block;
   }
 
-  const EstimateInput& input_;
-  const Priors& priors_;
+  std::array<double, kReferenceSize> placed_length(const Flat& flat, const Eigen::Matrix3d& axes,
+                                                   const Vector3d& eye) const {
+    const FlatReference& seat = flat.seat;
+    std::array<double, kReferenceSize> block{};
+    block[kWidthMm] = flat.width_mm;
+    block[kHeightMm] = flat.height_mm;
+    std::array<Vector3d, 2> rays;
+    for (std::size_t k = 0; k < 2; ++k) {
+      rays[k] = axes.transpose() * undistorted(lens_, flat.points[k].at).homogeneous();
+    }
+    const auto at_depth = [&](std::size_t k, double y) -> Vector3d {
+      return eye + rays[k] * ((y - eye.y()) / std::max(1e-6, rays[k].y()));
+    };
+    const auto on_shelf = [&](std::size_t k) -> Vector3d {
+      return eye - rays[k] * ((eye.z() + seat.riser_mm) / std::min(-1e-6, rays[k].z()));
+    };
+    if (seat.place == Place::kOnGlass || seat.place == Place::kBeside) {
+      double depth = seat.depth_offset_mm;
+      if (seat.place == Place::kOnGlass) {
+        block[kOffsetMm] = seat.glass_to_axis_mm;
+        if (!(block[kOffsetMm] > 0.0)) {
+          const Vector3d inward = axes.col(1);
+          block[kOffsetMm] =
+              -eye.y() - seam_reach(seat, axes.col(2), inward) * (eye.z() + seat.riser_mm);
+        }
+        depth = -block[kOffsetMm];
+      } else {
+        block[kOffsetMm] = depth;
+      }
+      const Vector3d first = at_depth(0, depth);
+      const Vector3d second = at_depth(1, depth);
+      const double roll = std::atan2(second.z() - first.z(), second.x() - first.x());
+      const bool middle = seat.place == Place::kBeside;
+      block[middle ? kLeanRad : kYawRad] = roll;
+      block[kAlongMm] = middle ? (first.x() + second.x()) / 2.0 : first.x();
+      block[kAcrossMm] = middle ? (first.z() + second.z()) / 2.0 : first.z();
+      return block;
+    }
+    const Vector3d first = on_shelf(0);
+    block[kAlongMm] = first.x();
+    block[kAcrossMm] = first.y();
+    block[kOffsetMm] = seat.riser_mm;
+    if (seat.place == Place::kLying) {
+      const Vector3d second = on_shelf(1);
+      block[kYawRad] = std::atan2(second.y() - first.y(), second.x() - first.x());
+    }
+    if (seat.place == Place::kLeaning) block[kLeanRad] = kLeanMeanRad;
+    return block;
+  }
+
+  std::array<double, kSeamSize> placed_seam(const Seam& seam,
+                                            const std::array<double, kReferenceSize>& reference,
+                                            const Eigen::Matrix3d& axes, const Vector3d& eye,
+                                            const View& view) const {
+    const Vector3d normal = pane_normal(view.pane.data());
+    const Vector3d along(normal.y(), -normal.x(), 0.0);
+    std::array<double, kSeamSize> block{};
+    block[kSeamDropMm] = seam.seat.riser_mm;
+    for (std::size_t k = 0; k < 2; ++k) {
+      const PhotoPoint& mark = (*seam.seat.shelf_at_glass)[k];
+      const Vector3d ray = axes.transpose() * undistorted(lens_, mark).homogeneous();
+      const double depth = -reference[kOffsetMm] - normal.dot(eye);
+      const Vector3d at = eye + ray * (depth / std::max(1e-6, normal.dot(ray)));
+      block[k == 0 ? kSeamFirstMm : kSeamSecondMm] = along.dot(at);
+    }
+    return block;
+  }
+
+  static constexpr double kAnyMm = 1000.0;
+
+  const StartInput& input_;
+  const PhotoInput& photo_;
   double focal_px_;
   std::size_t controls_;
+  Lens<double> lens_{};
+  double pane_thickness_mm_ = 0.0;
   Rays rays_;
-  std::vector<std::vector<PlanePose>> poses_;
+  std::vector<Flat> flats_;
+  std::vector<std::vector<PlanePose>> poses_;  // of the flats, then of the discs
+  std::vector<Rays> neighbour_rays_;
 };
 
 }  // namespace
 
-Result<std::vector<Start>> starts(const EstimateInput& input, const Priors& priors, double focal_px,
+Result<std::vector<Start>> starts(const StartInput& input, double focal_px,
                                   std::size_t control_count) {
-  std::vector<Start> found = Builder(input, priors, focal_px, control_count).all();
+  std::vector<Start> found = Builder(input, focal_px, control_count).all();
   if (found.empty()) {
     return Problem{Code::kCannotBeAnswered,
                    "The reference, the rim and the foot do not fit together in one picture.",

@@ -15,8 +15,9 @@
 #include "geometry/glass.h"
 
 // Internal to `estimate`. Each array is one parameter block of the solver; bare doubles carry their
-// unit in the index names below. A vessel of revolution looks the same from all round, so the eye
-// is put at azimuth -90 degrees: C = (0, -distance, height) in the vessel frame.
+// unit in the index names below. A vessel of revolution looks the same from all round, so in each
+// photograph the eye is put at azimuth -90 degrees: C = (0, -distance, height) in the vessel frame
+// of that photograph. What is common to all photographs is the vessel's body.
 namespace potshadow::internal {
 
 // pose: a small rotation vector applied after `camera_from_vessel_start`, then C.
@@ -27,11 +28,12 @@ enum LensIndex { kLogFocal, kCxPx, kCyPx, kK1, kK2, kLensSize };
 enum PaneIndex { kPaneAzimuthRad, kPaneThicknessMm, kPaneSize };
 // tilt: rotation vector (x, y) from the shelf's frame to the vessel's.
 enum TiltIndex { kTiltX, kTiltY, kTiltSize };
-// out of round, as a part of the radius: seen from the side, at the foot's front, and the rim's
-// ellipse in cos 2a and sin 2a.
-enum RoundIndex { kBodyRound, kFootRound, kRimCos2, kRimSin2, kRoundSize };
-// reference: place on the shelf (on the pane: along and up), turn, lean, true size, and the offset
-// that ties it to the vessel (riser, or pane to axis).
+// out of round, as a part of the radius and in cos 2a and sin 2a of the azimuth (against the first
+// direction): the whole body, and what foot and rim have of their own.
+enum RoundIndex { kBodyCos2, kBodySin2, kFootCos2, kFootSin2, kRimCos2, kRimSin2, kRoundSize };
+// reference: place on the shelf (on the pane: along and up; beside: to the right and up), turn,
+// lean (beside: turn in its own face), true size, and the offset that ties it to the vessel (riser,
+// pane to axis, or depth behind the axis).
 enum ReferenceIndex {
   kAlongMm,
   kAcrossMm,
@@ -42,28 +44,55 @@ enum ReferenceIndex {
   kOffsetMm,
   kReferenceSize
 };
+// seam, where shelf and pane meet: its two marks along the pane, and how far below the vessel's
+// shelf it is.
+enum SeamIndex { kSeamFirstMm, kSeamSecondMm, kSeamDropMm, kSeamSize };
+// place of a neighbour: on the shelf, how far below the vessel's that shelf is, and its own lean.
+enum NeighbourIndex { kBesideMm, kBehindMm, kBelowMm, kLeanX, kLeanY, kNeighbourSize };
+// lens that several photographs share: logarithm of the focal length as 35 mm equivalent, k1.
+enum SharedLensIndex { kSharedLogFocal, kSharedK1, kSharedLensSize };
 
-struct State {
-  Eigen::Matrix3d camera_from_vessel_start = Eigen::Matrix3d::Identity();
-  double focal_start_px = 1.0;
-  std::array<double, kPoseSize> pose{};
-  std::array<double, kLensSize> lens{};
-  std::array<double, kPaneSize> pane{};
-  std::array<double, kTiltSize> tilt{};
+// How oval foot and rim are of their own, as a part of the body (common practice, no source).
+inline constexpr double kOwnOval = 0.3;
+
+// A vessel of revolution, but for being oval.
+struct Body {
   std::array<double, kRoundSize> round{};
-  std::vector<std::array<double, kReferenceSize>> references;
-  std::vector<std::array<double, kReferenceSize>> discs;  // see disc.h
-  std::vector<double> controls;                           // r0, z0, r1, z1, ...
+  std::vector<double> controls;  // of the profile: r0, z0, r1, z1, ...
 
   std::size_t control_count() const { return controls.size() / 2; }
 };
 
-// What stays fixed while solving, beside the marks.
+struct NeighbourState {
+  std::array<double, kNeighbourSize> place{};
+  Body body;
+};
+
+// What belongs to one photograph.
+struct View {
+  std::array<double, kPoseSize> pose{};
+  std::array<double, kLensSize> lens{};
+  std::array<double, kPaneSize> pane{};
+  std::array<double, kTiltSize> tilt{};
+  std::vector<std::array<double, kReferenceSize>> flats;  // in the order of flats_of (flat.h)
+  std::vector<std::array<double, kReferenceSize>> discs;  // see disc.h
+  std::vector<std::array<double, kSeamSize>> seams;       // in the order of seams_of (flat.h)
+  std::vector<NeighbourState> neighbours;
+};
+
+struct State {
+  std::vector<View> views;  // one a photograph
+  Body vessel;
+  std::vector<std::array<double, kSharedLensSize>> lenses;  // one a group of photographs
+};
+
+// What stays fixed while solving, beside the marks; of one photograph.
 struct Setting {
   Eigen::Matrix3d camera_from_vessel_start = Eigen::Matrix3d::Identity();
   double focal_start_px = 1.0;
   bool glass = false;
   double glass_index = 1.52;
+  double direction_rad = 0.0;  // from which it is seen
 };
 
 template <class T>
@@ -102,7 +131,17 @@ Vector2<T> image_of(const Setting& setting, const T* pose, const T* lens, const 
   return project(lens_of(lens, setting.focal_start_px), in_camera);
 }
 
-// Returns the corner (u, v) mm of a reference, from its lower left, in the vessel frame.
+// Returns a point of the shelf's frame in the vessel's.
+template <class T>
+Vector3<T> turned_by(const T* tilt, const Vector3<T>& on_shelf) {
+  const T turn[3] = {tilt[kTiltX], tilt[kTiltY], T(0.0)};
+  Vector3<T> point;
+  ceres::AngleAxisRotatePoint(turn, on_shelf.data(), point.data());
+  return point;
+}
+
+// Returns the point (u, v) mm of a reference in the vessel frame: from its lower left corner, or
+// from its centre where it is beside the vessel.
 template <class T>
 Vector3<T> reference_point(Place place, const T* reference, const T* pane, const T* tilt,
                            const T& u_mm, const T& v_mm) {
@@ -118,6 +157,12 @@ Vector3<T> reference_point(Place place, const T* reference, const T* pane, const
     const T b = reference[kAcrossMm] + s * u_mm + c * v_mm;
     on_shelf = along * a - normal * reference[kOffsetMm];
     on_shelf.z() = b;
+  } else if (place == Place::kBeside) {
+    const T cr = cos(reference[kLeanRad]);
+    const T sr = sin(reference[kLeanRad]);
+    const T level = cr * u_mm - sr * v_mm;
+    on_shelf = {reference[kAlongMm] + c * level, reference[kOffsetMm] + s * level,
+                reference[kAcrossMm] + sr * u_mm + cr * v_mm};
   } else {
     // How far the face goes back and up for each millimetre of its height.
     T back = T(1.0);
@@ -133,19 +178,7 @@ Vector3<T> reference_point(Place place, const T* reference, const T* pane, const
                 reference[kAcrossMm] + s * u_mm + c * back * v_mm,
                 up * v_mm - reference[kOffsetMm]};
   }
-  const T turn[3] = {tilt[kTiltX], tilt[kTiltY], T(0.0)};
-  Vector3<T> point;
-  ceres::AngleAxisRotatePoint(turn, on_shelf.data(), point.data());
-  return point;
-}
-
-// Corner k of a reference of the state's width and height, in the order of RectangleReference.
-template <class T>
-Vector3<T> reference_corner(Place place, const T* reference, const T* pane, const T* tilt,
-                            std::size_t k) {
-  const T u = k == 1 || k == 2 ? reference[kWidthMm] : T(0.0);
-  const T v = k >= 2 ? reference[kHeightMm] : T(0.0);
-  return reference_point(place, reference, pane, tilt, u, v);
+  return turned_by(tilt, on_shelf);
 }
 
 }  // namespace potshadow::internal

@@ -22,20 +22,26 @@ constexpr double kMedianToSd = 1.4826;
 
 // Whether every kind keeps as many marks as the estimate needs.
 bool enough_left(const Task& task, const WildMarks& wild) {
-  std::array<std::size_t, 4> left{};
-  for (std::size_t i = 0; i < wild.size(); ++i) {
-    if (!wild[i]) ++left[static_cast<std::size_t>(task.marks[i].kind)];
+  std::size_t next = 0;
+  for (const ViewTask& view : task.views) {
+    std::array<std::size_t, 4> left{};
+    for (const MarkRef& mark : view.marks) {
+      if (!wild[next++]) ++left[static_cast<std::size_t>(mark.kind)];
+    }
+    const auto count = [&](MarkKind kind) { return left[static_cast<std::size_t>(kind)]; };
+    if ((needs_rim(*task.input) && count(MarkKind::kRim) < kLeastRimMarks) ||
+        (needs_base(*task.input) && count(MarkKind::kBase) < kLeastBaseMarks) ||
+        count(MarkKind::kLeft) + count(MarkKind::kRight) < kLeastOutlineMarks) {
+      return false;
+    }
   }
-  const auto count = [&](MarkKind kind) { return left[static_cast<std::size_t>(kind)]; };
-  return count(MarkKind::kRim) >= kLeastRimMarks &&
-         (task.input->round_base || count(MarkKind::kBase) >= kLeastBaseMarks) &&
-         count(MarkKind::kLeft) + count(MarkKind::kRight) >= kLeastOutlineMarks;
+  return true;
 }
 
 }  // namespace
 
 std::optional<WildMarks> wild_marks(const Task& task, const State& state, const Linear& linear) {
-  const std::size_t count = task.marks.size();
+  const std::size_t count = task.mark_count();
   WildMarks wild(count, false);
   if (linear.jacobian.rows() == 0) return wild;
   const Eigen::LDLT<Eigen::MatrixXd> factor(linear.jacobian.transpose() * linear.jacobian);
@@ -59,12 +65,12 @@ std::optional<WildMarks> wild_marks(const Task& task, const State& state, const 
   std::nth_element(in_use.begin(), middle, in_use.end());
   const double limit = kWild * std::max(1.0, kMedianToSd * *middle);
   const double worst = *std::max_element(off.begin(), off.end());
-  std::vector<double> misfits;
-  if (!task.left_out.empty()) misfits = misfits_px(task, state);
+  std::vector<Misfit> all;
+  if (!task.left_out.empty()) all = misfits(task, state);
   std::size_t found = 0;
   for (std::size_t i = 0; i < count; ++i) {
     if (is_left_out(task, i)) {
-      wild[i] = std::abs(misfits[i]) / task.sd_px > limit;
+      wild[i] = std::abs(all[i].off_px) / all[i].sd_px > limit;
     } else {
       wild[i] = off[i] > std::max(limit, kNearWorst * worst);
     }
@@ -79,37 +85,47 @@ std::optional<WildMarks> wild_marks(const Task& task, const State& state, const 
 std::vector<WildMarks> mirrored(const Task& task, const State& state) {
   constexpr double kReach = 0.05;  // of the profile's length
   std::vector<WildMarks> choices;
-  const std::vector<Match> matches = match_marks(task.setting, state, task.marks);
-  for (std::size_t i = 0; i < task.marks.size(); ++i) {
-    const MarkKind kind = task.marks[i].kind;
-    if (!is_left_out(task, i) || (kind != MarkKind::kLeft && kind != MarkKind::kRight)) continue;
-    const MarkKind other = kind == MarkKind::kLeft ? MarkKind::kRight : MarkKind::kLeft;
-    std::size_t nearest = i;
-    double reach = kReach;
-    for (std::size_t j = 0; j < task.marks.size(); ++j) {
-      const double apart = std::abs(matches[j].s - matches[i].s);
-      if (task.marks[j].kind != other || is_left_out(task, j) || !(apart < reach)) continue;
-      reach = apart;
-      nearest = j;
+  const Matched all = matched(task, state);
+  std::size_t first = 0;  // number of the view's first mark among all
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    const std::vector<MarkRef>& marks = task.views[v].marks;
+    const std::vector<Match>& matches = all.views[v].marks;
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+      const MarkKind kind = marks[i].kind;
+      if (!is_left_out(task, first + i)) continue;
+      if (kind != MarkKind::kLeft && kind != MarkKind::kRight) continue;
+      const MarkKind other = kind == MarkKind::kLeft ? MarkKind::kRight : MarkKind::kLeft;
+      std::size_t nearest = i;
+      double reach = kReach;
+      for (std::size_t j = 0; j < marks.size(); ++j) {
+        const double apart = std::abs(matches[j].s - matches[i].s);
+        if (marks[j].kind != other || is_left_out(task, first + j) || !(apart < reach)) continue;
+        reach = apart;
+        nearest = j;
+      }
+      if (nearest == i) continue;
+      WildMarks choice = task.left_out;
+      choice[first + i] = false;
+      choice[first + nearest] = true;
+      choices.push_back(std::move(choice));
     }
-    if (nearest == i) continue;
-    WildMarks choice = task.left_out;
-    choice[i] = false;
-    choice[nearest] = true;
-    choices.push_back(std::move(choice));
+    first += marks.size();
   }
   return choices;
 }
 
 EstimateInput without(const EstimateInput& input, const WildMarks& wild) {
   EstimateInput out = input;
-  Marks& marks = out.photos.front().marks;
-  const std::array<std::vector<PhotoPoint>*, 4> lists = {&marks.rim, &marks.base, &marks.left,
-                                                         &marks.right};
-  for (std::vector<PhotoPoint>* list : lists) list->clear();
-  const std::vector<MarkRef> refs = mark_refs(input.photos.front().marks);
-  for (std::size_t i = 0; i < refs.size(); ++i) {
-    if (!wild[i]) lists[static_cast<std::size_t>(refs[i].kind)]->push_back(refs[i].at);
+  std::size_t next = 0;
+  for (PhotoInput& photo : out.photos) {
+    const std::vector<MarkRef> refs = mark_refs(photo.marks);
+    Marks& marks = photo.marks;
+    const std::array<std::vector<PhotoPoint>*, 4> lists = {&marks.rim, &marks.base, &marks.left,
+                                                           &marks.right};
+    for (std::vector<PhotoPoint>* list : lists) list->clear();
+    for (const MarkRef& ref : refs) {
+      if (!wild[next++]) lists[static_cast<std::size_t>(ref.kind)]->push_back(ref.at);
+    }
   }
   return out;
 }

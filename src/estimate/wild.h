@@ -29,7 +29,8 @@ std::optional<WildMarks> wild_marks(const Task& task, const State& state, const 
 // which is wrong.
 std::vector<WildMarks> mirrored(const Task& task, const State& state);
 
-// Returns the input without these marks; `wild` in the order of mark_refs.
+// Returns the input without these marks; `wild` in the order of mark_refs, photograph by
+// photograph.
 EstimateInput without(const EstimateInput& input, const WildMarks& wild);
 
 }  // namespace potshadow::internal

@@ -8,11 +8,15 @@
 #include "core/units.h"
 #include "photo/decode.h"
 
-// Model: a chessboard is found in a picture made small enough to search quickly, then every corner
-// is moved, in the whole picture, to where the edges around it meet: there all brightness gradients
-// are square to the line to the corner.
+// Model: a chessboard is found in a picture made small enough to search quickly. Every corner is
+// then moved, in the whole picture, to where the edges around it meet: first to where all
+// brightness gradients are square to the line to the corner, then to where two straight, equally
+// blurred edges cross that fit the brightness around it in the least squares, with light that
+// changes evenly across. The noise of the pixels is then all that is left: a hundredth of a pixel
+// where squares are 30 px wide.
 // Source: Duda & Frese, "Accurate detection and localization of checkerboard corners for
-// calibration", BMVC 2018 (finding); Foerstner & Guelch, ISPRS 1987 (refining); by OpenCV.
+// calibration", BMVC 2018 (finding); Foerstner & Guelch, ISPRS 1987 (gradients), both by OpenCV;
+// Marquardt, SIAM Journal 11(2), 1963 (least squares).
 // Pixels: (0, 0) at the centre of the top-left one.
 namespace potshadow {
 

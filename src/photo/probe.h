@@ -21,6 +21,23 @@ namespace potshadow {
 // The largest file that is read.
 inline constexpr std::uintmax_t kMostPhotoBytes = std::uintmax_t{512} * 1024 * 1024;
 
+// What calibrating a camera found of the lens that took a picture. Bending as in geometry/camera.h.
+struct LensFacts {
+  // From the picture's middle to where the lens looks, in the upright picture, as parts of its
+  // longer side.
+  struct Middle {
+    double right = 0.0;
+    double down = 0.0;
+    double sd = 0.0;  // of each
+    friend bool operator==(const Middle&, const Middle&) = default;
+  };
+  double k1 = 0.0;
+  double k1_sd = 0.0;
+  double k2 = 0.0;
+  std::optional<Middle> middle;  // nothing where the picture was cropped
+  friend bool operator==(const LensFacts&, const LensFacts&) = default;
+};
+
 struct PhotoFacts {
   PictureKind kind = PictureKind::kJpeg;
   int width_px = 0;  // upright
@@ -33,6 +50,7 @@ struct PhotoFacts {
   std::string sha256;  // 64 lower-case hexadecimal digits of the whole file
   ExifFacts exif;
   std::optional<FocalFromExif> focal;  // nothing where EXIF does not tell
+  std::optional<LensFacts> lens{};     // never from the file alone: project/camera_book.h
   friend bool operator==(const PhotoFacts&, const PhotoFacts&) = default;
 };
 

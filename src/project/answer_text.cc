@@ -134,7 +134,19 @@ class FigureColumn {
   std::vector<Figure> figures_;
 };
 
+// What stands in place of the sizes where nothing gives a scale.
+std::string no_scale_text() {
+  return wrapped("! ",
+                 "Nothing of known size was given, so how big the vessel is stays open: its shape "
+                 "and proportions are all that the marks tell.") +
+         wrapped("  ",
+                 "Mark something whose size you know, such as a label, a card or a coin, or give "
+                 "one size of the vessel itself, be it a guess; every size then follows.");
+}
+
 std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
+  if (measurement.answer.scale == ScaleSource::kNone) return no_scale_text();
+  const bool guess = measurement.answer.scale == ScaleSource::kGuess;
   const bool inches = unit == LengthUnit::kInch;
   const std::optional<TotalShrinkage>& shrinkage = measurement.shrinkage;
   FigureColumn fired;
@@ -164,6 +176,10 @@ std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
       heading.push_back("nearest 1/16");
     }
   }
+  if (guess) {
+    right.push_back(false);
+    heading.emplace_back("");
+  }
   Table table(right);
   table.add(heading);
   for (std::size_t i = 0; i < measurement.answer.sizes.size(); ++i) {
@@ -179,10 +195,16 @@ std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
       row.push_back(wet.middle(i));
       add_sixteenths(shrinkage->wet_length(size.measured));
     }
+    if (guess) row.emplace_back("guess");
     table.add(row);
   }
   std::string out = table.text();
-  out += "  The truth lies within ± and in the interval with 95 % probability.\n";
+  if (guess) {
+    out += wrapped("! ", guessed_scale_words(measurement, unit) +
+                             " All sizes hang on it: the intervals hold as far as the guess does.");
+  } else {
+    out += "  The truth lies within ± and in the interval with 95 % probability.\n";
+  }
   if (shrinkage) {
     const double percent = 100.0 * shrinkage->fraction_of_wet();
     out += wrapped("  ", "Wet: the size to make it, of a clay that shrinks by " +
@@ -209,15 +231,82 @@ std::string proportions_text(const Answer& answer) {
   return out + table.text();
 }
 
-std::string camera_text(const CameraAnswer& camera, LengthUnit unit) {
+// Returns "2.1 ± 0.8": 95 %, at most one decimal.
+std::string figure_text(const Measured& m) {
+  const Figure f = figure(m, 1);
+  return f.value + " ± " + f.plus_minus;
+}
+
+std::string length_words(const Measured& mm, LengthUnit unit) {
+  const Figure f = length_figure(mm, unit);
+  return f.value + " ± " + f.plus_minus + " " + std::string(unit_name(unit));
+}
+
+Measured magnitude(const Measured& m) {
+  return m.value < 0.0 ? Measured{-m.value, m.sd, -m.high95, -m.low95} : m;
+}
+
+// How the two outlines differ, where that is beyond chance.
+std::string uneven_text(const Uneven& uneven, bool has_scale, LengthUnit unit) {
+  const Measured lean = magnitude(uneven.lean_deg);
+  const Measured widest = magnitude(normal_measured(uneven.widest_mm, uneven.widest_sd_mm));
+  const bool leans = lean.low95 > 0.0;
+  const bool bulges = widest.low95 > 0.0;
+  std::string text = "The vessel ";
+  if (leans || !bulges) {
+    text += "leans by " + figure_text(lean) + "° to the " +
+            (uneven.lean_deg.value < 0.0 ? "left" : "right");
+  }
+  if (leans == bulges) text += ", and beyond that ";
+  if (bulges || !leans) {
+    const int decimals = unit == LengthUnit::kMm ? 0 : 1;
+    text += std::string(leans == bulges ? "" : "is uneven: ") + "its " +
+            (uneven.widest_mm < 0.0 ? "right" : "left") + " side stands out by up to ";
+    text += has_scale ? length_words(widest, unit) + ", at a height of " +
+                            fixed_text(in_unit(Mm{uneven.at_height_mm}, unit), decimals) + " " +
+                            std::string(unit_name(unit))
+                      : figure_text(widest) + " % of the vessel's height, at " +
+                            fixed_text(uneven.at_height_mm, 0) + " % of it";
+  }
+  return wrapped("! ", text + ".");
+}
+
+// What the vessel's plan and its two outlines show; nothing where they show nothing.
+std::string roundness_text(const Answer& answer, LengthUnit unit) {
+  std::string out;
+  if (answer.out_of_round) {
+    out += wrapped("  ", "Out of round: its widest diameter is " +
+                             figure_text(answer.out_of_round->percent) +
+                             " % larger than its narrowest.");
+  }
+  if (answer.uneven && answer.uneven->beyond_chance) {
+    out += uneven_text(*answer.uneven, answer.scale != ScaleSource::kNone, unit);
+  }
+  return out;
+}
+
+std::string camera_text(const Measurement& measurement, LengthUnit unit) {
+  const Answer& answer = measurement.answer;
   const int decimals = unit == LengthUnit::kMm ? 0 : 1;
-  const double angle = camera.elevation_deg;
-  return wrapped("  ", "The photograph was taken from " +
-                           fixed_text(in_unit(Mm{camera.distance_mm}, unit), decimals) + " " +
-                           std::string(unit_name(unit)) + " away, " +
-                           fixed_text(angle < 0.0 ? -angle : angle, 0) + "° " +
-                           (angle < 0.0 ? "below" : "above") + " the level, with a lens like " +
-                           fixed_text(camera.focal_35mm, 1) + " mm on 35 mm film.");
+  std::string out;
+  for (std::size_t i = 0; i < answer.photos.size(); ++i) {
+    const CameraAnswer& camera = answer.photos[i].camera;
+    const double angle = camera.elevation_deg;
+    std::string subject = "The photograph";
+    if (answer.photos.size() > 1 && i < measurement.photo_indices.size()) {
+      subject = "Photo " + std::to_string(measurement.photo_indices[i] + 1);
+    }
+    std::string away;
+    if (answer.scale != ScaleSource::kNone) {
+      away = fixed_text(in_unit(Mm{camera.distance_mm}, unit), decimals) + " " +
+             std::string(unit_name(unit)) + " away, ";
+    }
+    out += wrapped("  ", subject + " was taken from " + away +
+                             fixed_text(angle < 0.0 ? -angle : angle, 0) + "° " +
+                             (angle < 0.0 ? "below" : "above") + " the level, with a lens like " +
+                             fixed_text(camera.focal_35mm, 1) + " mm on 35 mm film.");
+  }
+  return out;
 }
 
 // Marks this many standard deviations off are looked at again: 1 of 370 by chance.
@@ -269,6 +358,27 @@ std::string budget_text(const Answer& answer) {
   return table.text();
 }
 
+// Returns "measure how high ..." for "Measure how high ...".
+std::string inside_sentence(std::string words) {
+  const bool capital =
+      words.size() > 1 && words[0] >= 'A' && words[0] <= 'Z' && words[1] >= 'a' && words[1] <= 'z';
+  if (capital) words[0] = static_cast<char>(words[0] - 'A' + 'a');
+  return words;
+}
+
+// The one thing that would help most.
+std::string advice_text(const Answer& answer, LengthUnit unit) {
+  if (answer.advice.empty() || answer.scale == ScaleSource::kNone) return "";
+  const Advice& best = answer.advice.front();
+  const bool volume = best.size == SizeName::kCapacity;
+  const Measured then = normal_measured(0.0, best.sd_then);
+  const Figure f = volume ? volume_figure(then) : length_figure(then, unit);
+  return wrapped("  ", "To narrow " + size_in_sentence(best.size) +
+                           " most: " + inside_sentence(on_one_line(best.what)) +
+                           ". It would then be known to ± " + f.plus_minus + " " +
+                           (volume ? "ml" : std::string(unit_name(unit))) + ".");
+}
+
 std::string monte_carlo_text(const MonteCarlo& checked) {
   std::string differing;
   for (const RedrawnSize& size : checked.sizes) {
@@ -293,16 +403,46 @@ std::string shape_words(const Profile& profile) {
          kOpenings.at(static_cast<std::size_t>(shape.opening)) + ".";
 }
 
+std::string size_in_sentence(SizeName name) {
+  return "the " + inside_sentence(std::string(size_words(name)));
+}
+
+std::string guessed_scale_words(const Measurement& measurement, LengthUnit unit) {
+  if (measurement.answer.scale != ScaleSource::kGuess) return "";
+  std::string guesses;
+  for (const std::size_t index : measurement.photo_indices) {
+    for (const ProjectReference& reference : measurement.project.photos.at(index).references) {
+      const std::optional<SizeName> name = size_of_key(reference.size);
+      if (reference.kind != "size" || !reference.guess || !name || !reference.value_mm) continue;
+      const Measured guess =
+          normal_measured(*reference.value_mm, reference.sd_mm.value_or(kDefaultKnownSizeSdMm));
+      guesses += (guesses.empty() ? "" : ", ") + inside_sentence(std::string(size_words(*name))) +
+                 " " + length_words(guess, unit);
+    }
+  }
+  return "Scale guessed" + (guesses.empty() ? "" : ": " + guesses) + ".";
+}
+
 std::string answer_text(const Measurement& measurement, const std::string& file, LengthUnit unit) {
   const Answer& answer = measurement.answer;
-  const std::string photo = measurement.project.photos.at(measurement.photo_index).file;
+  std::string photos;
+  for (const std::size_t index : measurement.photo_indices) {
+    const std::string& name = measurement.project.photos.at(index).file;
+    if (!name.empty()) photos += (photos.empty() ? "" : ", ") + on_one_line(name);
+  }
+  const std::string word =
+      measurement.photo_indices.size() > 1 ? ", photographs " : ", photograph ";
   std::string out = on_one_line(title_of(measurement.project, file)) + "\n";
-  out += on_one_line(file) + (photo.empty() ? "" : ", photograph " + on_one_line(photo)) + "\n\n";
+  out += on_one_line(file) + (photos.empty() ? "" : word + photos) + "\n\n";
   out += sizes_text(measurement, unit);
-  if (measurement.monte_carlo) out += monte_carlo_text(*measurement.monte_carlo);
-  out += "\nShape\n" + proportions_text(answer);
-  out += "\nWhat limits each size most (share of its doubt)\n" + budget_text(answer);
-  out += "\nFit\n" + fit_text(answer.fit) + camera_text(answer.photos.front().camera, unit);
+  const bool checked = measurement.monte_carlo && !measurement.monte_carlo->sizes.empty();
+  if (checked) out += monte_carlo_text(*measurement.monte_carlo);
+  out += "\nShape\n" + proportions_text(answer) + roundness_text(answer, unit);
+  if (!answer.sizes.empty()) {
+    out += "\nWhat limits each size most (share of its doubt)\n" + budget_text(answer) +
+           advice_text(answer, unit);
+  }
+  out += "\nFit\n" + fit_text(answer.fit) + camera_text(measurement, unit);
   if (!answer.notes.empty()) {
     out += "\nNotes\n";
     for (const Note& note : answer.notes) {

@@ -17,16 +17,27 @@
 // version does not know are kept. A camera is told by what EXIF says of it: maker, model, lens and
 // focal length of the real lens, so that every zoom has its own entry; and by its picture's sides.
 //
-// Only the focal length of an entry goes into an estimate so far: the estimate takes the middle of
-// the picture for the lens's and an unknown small bending. The focal length scales with the
-// picture's diagonal (focal.h), as long as the picture has the proportions of those that
-// calibrated it.
+// An entry gives the estimate a focal length, the lens's middle and its bending. The focal length
+// scales with the picture's diagonal (focal.h), the middle with its sides, as long as the picture
+// has the proportions of those that calibrated it; both turn with the way the camera was held,
+// which EXIF says. Bending is counted per focal length, so it is the same for every size. Each gets
+// an allowance for what changes between calibrating and photographing a pot:
+//
+// - Focal length: a lens that moves as a whole to focus lies f^2 / s farther from the sensor for a
+//   thing at distance s than for one far off (the thin lens equation), f / s in parts of its focal
+//   length; other lenses change by about as much either way. So between the board's distance and
+//   farther ones anything up to f / s is taken as equally likely: f / s / sqrt(3) as a standard
+//   deviation (JCGM 100:2008, 4.3.7). It is never below kFocusAndZoomSdPercent, for a zoom does not
+//   come back to quite the same place, nor above what an uncalibrated lens gets.
+// - Middle: kStabiliserSdPercent, for a stabiliser shifts lens or sensor to make up for a hand's
+//   tremor; some tenths of a degree are that much of the picture. Common practice, no source.
+// - Bending: kBendingSd, a quarter of an uncalibrated lens's, for it changes with focus. Common
+//   practice, no source.
 namespace potshadow {
 
-// What a focal length changes by between calibrating and photographing a pot, one standard
-// deviation: focus breathes, and a zoom does not come back to the same place. Common practice, no
-// source.
-inline constexpr double kFocusAndZoomSdPercent = 0.7;
+inline constexpr double kFocusAndZoomSdPercent = 0.7;  // common practice, no source
+inline constexpr double kStabiliserSdPercent = 0.3;    // of the longer side
+inline constexpr double kBendingSd = 0.005;            // of k1
 
 struct CameraProfile {
   std::string make;
@@ -47,7 +58,9 @@ struct CameraProfile {
   double k1_sd = 0.0;
   double k2 = 0.0;
   double k2_sd = 0.0;
-  std::string date;  // "2026-11-25"
+  int orientation = 0;             // of those pictures, by EXIF, 1-8; 0 where not known
+  double board_distance_mm = 0.0;  // from the camera; 0 where not known
+  std::string date;                // "2026-11-25"
   int pictures = 0;
   std::string kept;  // keys that this version does not know, as JSON text
   friend bool operator==(const CameraProfile&, const CameraProfile&) = default;
@@ -77,12 +90,25 @@ CameraBook with_camera(CameraBook book, const CameraProfile& profile);
 const CameraProfile* camera_for(const CameraBook& book, const PhotoFacts& facts);
 
 // Returns the standard deviation in percent to use for a photograph's focal length: the profile's
-// own and kFocusAndZoomSdPercent, added in squares.
+// own and the allowance above, added in squares.
 double focal_sd_percent(const CameraProfile& profile);
 
-// Returns a probe that hands on what `probe` finds, but for the focal length of photographs by a
-// camera in the book: that is the book's, and a note says so. Where the photograph that `project`
-// measures has a focal length typed in, or is cropped, it hands on everything as it is.
+// Returns what the profile says of the lens for a photograph like `facts`, allowances added. Where
+// the files do not say which way the camera was held, the middle is left at the picture's, as
+// uncertain as it is far from there. Requires that camera_for gave the profile for these facts; but
+// with `cropped` the proportions do not matter and nothing is said of the middle.
+LensFacts lens_facts(const CameraProfile& profile, const PhotoFacts& facts, bool cropped);
+
+// Returns what the estimate starts from for the lens of `photo`: facts.lens in pixels of a picture
+// of width_px x height_px, which is the upright one after photo.quarter_turns. What an uncalibrated
+// lens gets where facts.lens is empty.
+LensPrior lens_for_photo(const PhotoFacts& facts, const ProjectPhoto& photo, int width_px,
+                         int height_px);
+
+// Returns a probe that hands on what `probe` finds, but for photographs of `project` by a camera in
+// the book: their focal length, unless one is typed in, and what is known of the lens are the
+// book's, and a note says so. Of a cropped photograph only the lens's bending is. A note tells too
+// where the camera is in the book but its zoom or its picture's proportions are not.
 PhotoProbe probe_with_cameras(const CameraBook& book, const Project& project,
                               const PhotoProbe& probe = probe_photo);
 

@@ -6,10 +6,13 @@
 #include <cmath>
 #include <span>
 #include <string>
+#include <string_view>
 #include <utility>
 
 #include "core/text.h"
 #include "estimate/estimate.h"
+#include "project/camera_book.h"
+#include "project/join_references.h"
 
 namespace potshadow {
 namespace {
@@ -32,17 +35,15 @@ bool has_changed(const PhotoRecord& record, const PhotoFacts& facts) {
   return record.bytes && *record.bytes != facts.bytes;
 }
 
-// Sets size and focal length of `input` from the file and the project.
-std::optional<Problem> join_file(const ProjectPhoto& photo, const std::filesystem::path& folder,
-                                 const PhotoProbe& probe, PhotoInput& input,
-                                 std::vector<Note>& notes) {
+// Sets size and focal length of `input` from what the file says and the project.
+std::optional<Problem> join_file(const ProjectPhoto& photo, const Result<PhotoFacts>& facts,
+                                 PhotoInput& input, std::vector<Note>& notes) {
   if (photo.file.empty() && !has_size(photo.record)) {
     return Problem{Code::kCannotBeAnswered,
                    "The project does not say which photograph it is about.",
                    "Give the photograph's name as 'file' in the project.", ""};
   }
   std::optional<FocalFromExif> exif_focal;
-  const Result<PhotoFacts> facts = probe(folder / photo.file);
   if (facts.ok()) {
     notes.insert(notes.end(), facts.notes().begin(), facts.notes().end());
     input.width_px = facts->width_px;
@@ -101,184 +102,6 @@ std::optional<Problem> join_file(const ProjectPhoto& photo, const std::filesyste
   return std::nullopt;
 }
 
-// --- References -------------------------------------------------------------------------------
-
-std::optional<Place> place_of(const std::string& text) {
-  if (text == "lying") return Place::kLying;
-  if (text == "standing") return Place::kStanding;
-  if (text == "leaning") return Place::kLeaning;
-  if (text == "on-glass") return Place::kOnGlass;
-  return std::nullopt;
-}
-
-// Why a reference cannot be used: `why` follows its name ("... has no width yet").
-struct Unusable {
-  Code code = Code::kCannotBeAnswered;
-  std::string why;
-  std::string next;
-};
-
-// Fills what a rectangle and a disc have in common.
-template <class Reference>
-void copy_common(const ProjectReference& from, std::size_t number, Reference& to) {
-  to.number = number;
-  to.size_sd_mm = from.size_sd_mm;
-  to.place = place_of(from.place).value();
-  to.behind_glass = from.behind_glass;
-  to.riser_mm = from.riser_mm;
-  to.riser_sd_mm = from.riser_sd_mm;
-  to.glass_to_axis_mm = from.glass_to_axis_mm.value_or(0.0);
-  to.glass_to_axis_sd_mm = from.glass_to_axis_sd_mm;
-}
-
-// Says why the reference cannot be used, whatever its shape.
-std::optional<Unusable> trouble_of_place(const ProjectReference& reference) {
-  if (reference.kind != "rectangle" && reference.kind != "disc") {
-    constexpr std::array kPlanned{"length", "grid", "neighbour"};
-    const bool planned =
-        std::find(kPlanned.begin(), kPlanned.end(), reference.kind) != kPlanned.end();
-    return Unusable{Code::kCannotBeAnswered,
-                    "is of the kind '" + reference.kind + "', which this version does not " +
-                        (planned ? "use yet" : "know"),
-                    "Use a rectangle or a disc, such as a label, a card or a coin."};
-  }
-  const std::string say_place =
-      "Say its place: \"lying\", \"standing\", \"leaning\" or \"on-glass\".";
-  if (reference.place.empty()) {
-    return Unusable{Code::kCannotBeAnswered, "does not say yet where it is", say_place};
-  }
-  const std::optional<Place> place = place_of(reference.place);
-  if (!place) {
-    return Unusable{Code::kCannotBeAnswered,
-                    "has the place '" + reference.place + "', which this version does not " +
-                        (reference.place == "beside" ? "use yet" : "know"),
-                    say_place};
-  }
-  if (place == Place::kOnGlass && !(reference.glass_to_axis_mm.value_or(0.0) > 0.0)) {
-    return Unusable{Code::kCannotBeAnswered,
-                    "is on the glass, but how far that is from the vessel is not given yet",
-                    "Give the distance from the glass to the middle of the vessel "
-                    "('glass_to_axis_mm' in a project file), with its uncertainty."};
-  }
-  return std::nullopt;
-}
-
-Unusable without_size(const std::string& size) {
-  return {Code::kCannotBeAnswered, "has no " + size + " yet",
-          "Measure it, or look its size up, and give it ('" + size + "_mm' in a project file)."};
-}
-
-// Adds the rectangle to the input, or says why it cannot be used.
-std::optional<Unusable> join_rectangle(const ProjectReference& reference, std::size_t number,
-                                       PhotoInput& input) {
-  if (!reference.width_mm) return without_size("width");
-  if (!reference.height_mm) return without_size("height");
-  if (reference.corners.size() != 4) {
-    return Unusable{Code::kTooFewMarks,
-                    "has " + std::to_string(reference.corners.size()) + " of its 4 corners marked",
-                    "Mark all four corners."};
-  }
-  RectangleReference rectangle;
-  copy_common(reference, number, rectangle);
-  rectangle.width_mm = *reference.width_mm;
-  rectangle.height_mm = *reference.height_mm;
-  std::copy(reference.corners.begin(), reference.corners.end(), rectangle.corners.begin());
-  input.references.push_back(rectangle);
-  return std::nullopt;
-}
-
-// Adds the disc to the input, or says why it cannot be used.
-std::optional<Unusable> join_disc(const ProjectReference& reference, std::size_t number,
-                                  PhotoInput& input) {
-  if (!reference.diameter_mm) return without_size("diameter");
-  constexpr std::size_t kFewestOnEdge = 5;  // what an ellipse takes
-  const std::size_t marked = reference.edge.size();
-  if (marked < kFewestOnEdge) {
-    return Unusable{Code::kTooFewMarks,
-                    "has " + std::to_string(marked) + (marked == 1 ? " mark" : " marks") +
-                        " on its edge, and a disc needs at least " + std::to_string(kFewestOnEdge),
-                    "Mark more points, spread all round its edge."};
-  }
-  DiscReference disc;
-  copy_common(reference, number, disc);
-  disc.diameter_mm = *reference.diameter_mm;
-  disc.edge = reference.edge;
-  input.discs.push_back(std::move(disc));
-  return std::nullopt;
-}
-
-// Adds a size of the vessel to the input, or says why it cannot be used.
-std::optional<Unusable> join_size(const ProjectReference& reference, std::size_t number,
-                                  PhotoInput& input) {
-  const std::string say_size =
-      "Say which: \"height\", \"max_diameter\", \"neck_diameter\", \"rim_diameter\" or "
-      "\"base_diameter\".";
-  if (reference.size.empty()) {
-    return Unusable{Code::kCannotBeAnswered, "does not say yet which size of the vessel it gives",
-                    say_size};
-  }
-  const std::optional<SizeName> name = size_of_key(reference.size);
-  if (!name) {
-    return Unusable{Code::kCannotBeAnswered,
-                    "gives the size '" + reference.size + "', which this version does not know",
-                    say_size};
-  }
-  if (!reference.value_mm) {
-    return Unusable{Code::kCannotBeAnswered, "does not give the size yet",
-                    "Give it in millimetres ('value_mm' in a project file)."};
-  }
-  input.sizes.push_back({number, *name, *reference.value_mm,
-                         reference.sd_mm.value_or(kDefaultKnownSizeSdMm), reference.guess});
-  return std::nullopt;
-}
-
-// Adds a measured distance to the input, or says why it cannot be used.
-std::optional<Unusable> join_distance(const ProjectReference& reference, std::size_t number,
-                                      PhotoInput& input) {
-  if (!reference.value_mm) {
-    return Unusable{Code::kCannotBeAnswered, "does not say yet how far away the camera was",
-                    "Give the distance from the lens to the middle of the vessel in millimetres "
-                    "('value_mm' in a project file)."};
-  }
-  input.distances.push_back(
-      {number, *reference.value_mm, reference.sd_mm.value_or(kDefaultDistanceSdMm)});
-  return std::nullopt;
-}
-
-std::optional<Unusable> join_reference(const ProjectReference& reference, std::size_t number,
-                                       PhotoInput& input) {
-  if (reference.kind == "size") return join_size(reference, number, input);
-  if (reference.kind == "distance") return join_distance(reference, number, input);
-  if (auto trouble = trouble_of_place(reference)) return trouble;
-  return reference.kind == "disc" ? join_disc(reference, number, input)
-                                  : join_rectangle(reference, number, input);
-}
-
-std::optional<Problem> join_references(const ProjectPhoto& photo, std::size_t photo_index,
-                                       PhotoInput& input, std::vector<Note>& notes) {
-  std::vector<Note> unused;
-  std::optional<Problem> first;
-  for (std::size_t i = 0; i < photo.references.size(); ++i) {
-    const std::optional<Unusable> trouble = join_reference(photo.references[i], i, input);
-    if (!trouble) continue;
-    const std::string what =
-        photo_words(photo_index) + ", reference " + std::to_string(i + 1) + " " + trouble->why;
-    unused.push_back({what + ", so it was left out.", true});
-    if (!first) first = Problem{trouble->code, what + ".", trouble->next, ""};
-  }
-  if (photo.references.empty()) {
-    return Problem{Code::kCannotBeAnswered,
-                   photo_words(photo_index) + " has no reference, a thing of known size.",
-                   "Mark something whose size you know, such as the label, a card or a coin.", ""};
-  }
-  if (input.references.empty() && input.discs.empty() && input.sizes.empty() &&
-      input.distances.empty()) {
-    return first;
-  }
-  notes.insert(notes.end(), unused.begin(), unused.end());
-  return std::nullopt;
-}
-
 // --- Marks ------------------------------------------------------------------------------------
 
 std::optional<Problem> check_inside(const PhotoInput& photo, std::size_t photo_index,
@@ -300,27 +123,239 @@ std::optional<Problem> check_inside(const PhotoInput& photo, std::size_t photo_i
 }
 
 std::optional<Problem> check_all_inside(const PhotoInput& photo, std::size_t photo_index) {
-  const auto reference_words = [](std::size_t number, const char* mark) {
-    return "reference " + std::to_string(number + 1) + ", " + mark;
+  std::optional<Problem> first;
+  const auto check = [&](const std::string& word, std::span<const PhotoPoint> points) {
+    if (!first) first = check_inside(photo, photo_index, word, points);
+  };
+  const auto check_marks = [&](const std::string& of, const Marks& marks) {
+    check(of + "rim mark", marks.rim);
+    check(of + "base mark", marks.base);
+    check(of + "left mark", marks.left);
+    check(of + "right mark", marks.right);
+  };
+  const auto of_reference = [](std::size_t number) {
+    return "reference " + std::to_string(number + 1) + ", ";
+  };
+  const auto check_flat = [&](const FlatReference& flat, const char* word,
+                              std::span<const PhotoPoint> points) {
+    check(of_reference(flat.number) + word, points);
+    if (flat.shelf_at_glass) {
+      check(of_reference(flat.number) + "mark where shelf and glass meet", *flat.shelf_at_glass);
+    }
   };
   for (const RectangleReference& rectangle : photo.references) {
-    const std::string word = reference_words(rectangle.number, "corner");
-    if (auto problem = check_inside(photo, photo_index, word, rectangle.corners)) return problem;
+    check_flat(rectangle, "corner", rectangle.corners);
   }
-  for (const DiscReference& disc : photo.discs) {
-    const std::string word = reference_words(disc.number, "edge mark");
-    if (auto problem = check_inside(photo, photo_index, word, disc.edge)) return problem;
+  for (const DiscReference& disc : photo.discs) check_flat(disc, "edge mark", disc.edge);
+  for (const LengthReference& length : photo.lengths) check_flat(length, "end", length.ends);
+  for (const GridReference& grid : photo.grids) {
+    std::vector<PhotoPoint> crossings;
+    for (const GridReference::Crossing& crossing : grid.crossings) crossings.push_back(crossing.at);
+    check_flat(grid, "crossing", crossings);
   }
-  const Marks& marks = photo.marks;
-  const std::array<std::pair<const char*, const std::vector<PhotoPoint>*>, 4> lists{
-      {{"rim mark", &marks.rim},
-       {"base mark", &marks.base},
-       {"left mark", &marks.left},
-       {"right mark", &marks.right}}};
-  for (const auto& [word, points] : lists) {
-    if (auto problem = check_inside(photo, photo_index, word, *points)) return problem;
+  for (const NeighbourReference& neighbour : photo.neighbours) {
+    check_marks(of_reference(neighbour.number), neighbour.marks);
   }
-  return std::nullopt;
+  check_marks("", photo.marks);
+  return first;
+}
+
+// --- Several photographs ----------------------------------------------------------------------
+
+// What tells that two photographs were taken with the same camera and zoom.
+struct LensSign {
+  std::string make;
+  std::string model;
+  std::string lens;
+  double focal_mm = 0.0;
+  double digital_zoom = 1.0;
+  double typed_35mm = 0.0;  // a focal length that the project gives instead
+  int longer_px = 0;        // the picture's sides, however it was held
+  int shorter_px = 0;
+  friend bool operator==(const LensSign&, const LensSign&) = default;
+};
+
+// Nothing where the file does not say which lens took it, or not the whole picture is left.
+std::optional<LensSign> lens_sign(const ProjectPhoto& photo, const PhotoFacts& facts,
+                                  const PhotoInput& input) {
+  if (photo.cropped || facts.exif.model.empty() || !facts.exif.focal_length) return std::nullopt;
+  return LensSign{facts.exif.make,
+                  facts.exif.model,
+                  facts.exif.lens,
+                  facts.exif.focal_length->value,
+                  facts.exif.digital_zoom.value_or(1.0),
+                  photo.focal_35mm.value_or(0.0),
+                  std::max(input.width_px, input.height_px),
+                  std::min(input.width_px, input.height_px)};
+}
+
+// One photograph that is measured, and what tells it from others.
+struct JoinedPhoto {
+  std::size_t index = 0;
+  PhotoInput input;
+  std::string sha256;  // of the file as it is, else as it was marked; may be empty
+  std::optional<LensSign> lens;
+};
+
+// Returns the photograph's part of the input; references and size problems as notes, named by the
+// photograph where there are `several`.
+Result<JoinedPhoto> join_photo(const Project& project, std::size_t index,
+                               const std::filesystem::path& folder, const PhotoProbe& probe,
+                               bool several) {
+  const ProjectPhoto& photo = project.photos[index];
+  JoinedPhoto joined;
+  joined.index = index;
+  PhotoInput& input = joined.input;
+  std::vector<Note> notes;
+  const Result<PhotoFacts> facts = probe(folder / photo.file);
+  const std::string prefix = several ? photo_words(index) + ": " : "";
+  if (auto problem = join_file(photo, facts, input, notes)) {
+    problem->what.insert(0, prefix);
+    return *problem;
+  }
+  for (Note& note : notes) note.text.insert(0, prefix);
+  joined.sha256 = facts.ok() ? facts->sha256 : photo.record.sha256;
+  if (facts.ok()) {
+    joined.lens = lens_sign(photo, *facts, input);
+    input.lens = lens_for_photo(*facts, photo, input.width_px, input.height_px);
+  }
+  input.cropped = photo.cropped;
+  if (photo.glass) {
+    input.glass =
+        GlassPane{photo.glass->thickness_mm, photo.glass->thickness_sd_mm, photo.glass->index};
+  }
+  input.marks = {photo.marks.rim, photo.marks.base, photo.marks.left, photo.marks.right,
+                 photo.marks.sd_px};
+  join_references(photo, index, input, notes);
+  if (auto problem = check_all_inside(input, index)) return *problem;
+  return {std::move(joined), std::move(notes)};
+}
+
+// Returns the one of `photos` that is the same picture as `photo`, or null.
+const JoinedPhoto* same_picture(const std::vector<JoinedPhoto>& photos, const JoinedPhoto& photo,
+                                const Project& project) {
+  const auto found = std::find_if(photos.begin(), photos.end(), [&](const JoinedPhoto& other) {
+    if (!photo.sha256.empty() && !other.sha256.empty()) return photo.sha256 == other.sha256;
+    const std::string& file = project.photos[photo.index].file;
+    return !file.empty() && file == project.photos[other.index].file;
+  });
+  return found == photos.end() ? nullptr : &*found;
+}
+
+// Photographs of one camera and zoom get a number in common; one alone of its kind gets none.
+void number_lenses(std::vector<JoinedPhoto>& photos) {
+  int next = 0;
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    if (!photos[i].lens || photos[i].input.same_lens) continue;
+    for (std::size_t k = i + 1; k < photos.size(); ++k) {
+      if (photos[k].lens == photos[i].lens) {
+        photos[i].input.same_lens = photos[k].input.same_lens = next;
+      }
+    }
+    if (photos[i].input.same_lens) ++next;
+  }
+}
+
+// Directions count from the first photograph that is measured.
+void set_directions(const Project& project, std::vector<JoinedPhoto>& photos,
+                    std::vector<Note>& notes) {
+  const auto given = [&](const JoinedPhoto& photo) {
+    return project.photos[photo.index].direction_deg;
+  };
+  const double first = given(photos.front()).value_or(0.0);
+  const bool any = std::any_of(photos.begin() + 1, photos.end(),
+                               [&](const JoinedPhoto& photo) { return given(photo).has_value(); });
+  for (std::size_t i = 1; i < photos.size(); ++i) {
+    photos[i].input.direction_deg = given(photos[i]).value_or(0.0) - first;
+    if (!any || given(photos[i])) continue;
+    notes.push_back({photo_words(photos[i].index) +
+                         " does not say from which side it was taken, so it counts as taken from "
+                         "the side that all directions count from.",
+                     false});
+  }
+}
+
+Result<std::optional<HiddenPart>> hidden_part(const std::optional<ProjectHidden>& hidden,
+                                              const char* part) {
+  if (!hidden) return std::optional<HiddenPart>();
+  if (hidden->low_mm && hidden->high_mm && *hidden->low_mm > *hidden->high_mm) {
+    return Problem{
+        Code::kBadValue,
+        std::string("The lower bound of the hidden ") + part + " is above its upper bound.",
+        "Exchange the two, or leave one out.", ""};
+  }
+  return std::optional<HiddenPart>({hidden->low_mm, hidden->high_mm});
+}
+
+struct JoinedInput {
+  EstimateInput input;
+  std::vector<std::size_t> photo_indices;
+};
+
+Result<JoinedInput> joined_input(const Project& project, const std::filesystem::path& folder,
+                                 const PhotoProbe& probe) {
+  if (project.photos.empty()) {
+    return Problem{Code::kCannotBeAnswered, "The project has no photograph.",
+                   "Add one, and mark the vessel and a thing of known size on it.", ""};
+  }
+  const auto marked = std::count_if(project.photos.begin(), project.photos.end(), has_marks);
+  if (marked == 0) {
+    return Problem{Code::kTooFewMarks, "No photograph of the project carries marks on the vessel.",
+                   "Mark its rim, its base and both sides of its outline.", ""};
+  }
+  std::vector<Note> notes;
+  std::vector<JoinedPhoto> photos;
+  for (std::size_t i = 0; i < project.photos.size(); ++i) {
+    if (!has_marks(project.photos[i])) {
+      if (project.photos[i].references.empty()) continue;
+      notes.push_back({photo_words(i) +
+                           " carries no marks on the vessel, so it was left out, and its "
+                           "references with it.",
+                       true});
+      continue;
+    }
+    // Whoever begins to mark a further photograph keeps the answer of those before.
+    const std::string missing = photos.empty()
+                                    ? ""
+                                    : missing_marks(project.photos[i].marks, !project.hidden_rim,
+                                                    !project.round_base && !project.hidden_foot);
+    if (!missing.empty()) {
+      notes.push_back({photo_words(i) + " " + missing + ", so it was left out.", true});
+      continue;
+    }
+    Result<JoinedPhoto> joined = join_photo(project, i, folder, probe, marked > 1);
+    if (!joined) return joined.problem();
+    if (const JoinedPhoto* const same = same_picture(photos, *joined, project)) {
+      notes.push_back({photo_words(i) + " is the same picture as photo " +
+                           std::to_string(same->index + 1) +
+                           ", so it was left out: a picture counts once.",
+                       true});
+      continue;
+    }
+    notes.insert(notes.end(), joined.notes().begin(), joined.notes().end());
+    photos.push_back(std::move(joined).value());
+  }
+  number_lenses(photos);
+  set_directions(project, photos, notes);
+
+  JoinedInput all;
+  all.input.photos.clear();
+  for (JoinedPhoto& photo : photos) {
+    photo.input.number = photo.index;
+    all.input.photos.push_back(std::move(photo.input));
+    all.photo_indices.push_back(photo.index);
+  }
+  all.input.out_of_round_percent = project.out_of_round_percent;
+  all.input.round_base = project.round_base;
+  const Result<std::optional<HiddenPart>> foot = hidden_part(project.hidden_foot, "foot");
+  if (!foot) return foot.problem();
+  const Result<std::optional<HiddenPart>> rim = hidden_part(project.hidden_rim, "rim");
+  if (!rim) return rim.problem();
+  all.input.hidden_foot = *foot;
+  all.input.hidden_rim = *rim;
+  all.input.wall_mm = project.wall.value_mm;
+  all.input.wall_sd_mm = project.wall.sd_mm;
+  return {std::move(all), std::move(notes)};
 }
 
 }  // namespace
@@ -333,39 +368,10 @@ std::optional<std::size_t> measured_photo(const Project& project) {
 
 Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder,
                                      const PhotoProbe& probe) {
-  if (project.photos.empty()) {
-    return Problem{Code::kCannotBeAnswered, "The project has no photograph.",
-                   "Add one, and mark the vessel and a thing of known size on it.", ""};
-  }
-  const std::optional<std::size_t> index = measured_photo(project);
-  if (!index) {
-    return Problem{Code::kTooFewMarks, "No photograph of the project carries marks on the vessel.",
-                   "Mark its rim, its base and both sides of its outline.", ""};
-  }
-  std::vector<Note> notes;
-  if (project.photos.size() > 1) {
-    notes.push_back({"The project has " + std::to_string(project.photos.size()) +
-                         " photographs; this version measures one, and took " + "photo " +
-                         std::to_string(*index + 1) + ", the first with marks.",
-                     false});
-  }
-  const ProjectPhoto& photo = project.photos[*index];
-  EstimateInput input;
-  if (auto problem = join_file(photo, folder, probe, input.photos.front(), notes)) return *problem;
-  if (auto problem = join_references(photo, *index, input.photos.front(), notes)) return *problem;
-  input.photos.front().cropped = photo.cropped;
-  if (photo.glass) {
-    input.photos.front().glass =
-        GlassPane{photo.glass->thickness_mm, photo.glass->thickness_sd_mm, photo.glass->index};
-  }
-  input.photos.front().marks = {photo.marks.rim, photo.marks.base, photo.marks.left,
-                                photo.marks.right, photo.marks.sd_px};
-  input.out_of_round_percent = project.out_of_round_percent;
-  input.round_base = project.round_base;
-  input.wall_mm = project.wall.value_mm;
-  input.wall_sd_mm = project.wall.sd_mm;
-  if (auto problem = check_all_inside(input.photos.front(), *index)) return *problem;
-  return {input, notes};
+  Result<JoinedInput> joined = joined_input(project, folder, probe);
+  if (!joined) return joined.problem();
+  std::vector<Note> notes = joined.notes();
+  return {std::move(joined).value().input, std::move(notes)};
 }
 
 Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project) {
@@ -378,17 +384,19 @@ Result<std::optional<TotalShrinkage>> clay_shrinkage(const Project& project) {
 
 Result<Measurement> measure_project(const Project& project, const std::filesystem::path& folder,
                                     const PhotoProbe& probe, const Estimator& estimator) {
-  const Result<EstimateInput> input = estimate_input(project, folder, probe);
-  if (!input) return input.problem();
+  const Result<JoinedInput> joined = joined_input(project, folder, probe);
+  if (!joined) return joined.problem();
   const Result<std::optional<TotalShrinkage>> shrinkage = clay_shrinkage(project);
   if (!shrinkage) return shrinkage.problem();
-  Result<Answer> estimated = estimator ? estimator(*input) : estimate(*input);
+  Result<Answer> estimated = estimator ? estimator(joined->input) : estimate(joined->input);
   if (!estimated) return estimated.problem();
-  std::vector<Note> notes = input.notes();
+  std::vector<Note> notes = joined.notes();
   notes.insert(notes.end(), estimated.notes().begin(), estimated.notes().end());
   Answer answer = std::move(estimated).value();
   answer.notes.insert(answer.notes.begin(), notes.begin(), notes.end());
-  return Measurement{project, measured_photo(project).value(), std::move(answer), *shrinkage};
+  Measurement measurement{project, joined->photo_indices.front(), std::move(answer), *shrinkage};
+  measurement.photo_indices = joined->photo_indices;
+  return measurement;
 }
 
 Result<Measurement> measure_and_redraw(const Project& project, const std::filesystem::path& folder,

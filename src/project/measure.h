@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <functional>
 #include <optional>
+#include <vector>
 
 #include "clay/shrinkage.h"
 #include "core/result.h"
@@ -15,20 +16,23 @@
 #include "photo/probe.h"
 #include "project/project.h"
 
-// One photograph is measured: the first that carries marks on the vessel. Its size comes from its
-// file; where the file is gone or has changed, from what the project recorded when it was marked.
-// Its focal length is the project's, else the photograph's own (EXIF), else unknown. References
-// that the estimate does not take are named in notes. Nothing here changes a project or writes a
-// file.
+// All photographs that carry marks on the vessel are measured together; the same picture twice
+// counts once, and a further one that has too few marks yet is left out. A photograph's size comes
+// from its file; where the file is gone or has changed, from what the project recorded when it was
+// marked. Its focal length is the project's, else the photograph's own (EXIF), else unknown;
+// photographs of which EXIF says that one camera took them at one zoom share it. What a probe says
+// of the lens is handed on (camera_book.h). References that cannot be used yet are named in notes,
+// and none at all leaves the scale open. Nothing here changes a project or writes a file.
 namespace potshadow {
 
 // What `potshadow measure` found out about one project.
 struct Measurement {
   Project project;
-  std::size_t photo_index = 0;              // of the photograph that was measured
-  Answer answer;                            // its notes hold all notes, those of loading first
-  std::optional<TotalShrinkage> shrinkage;  // of the project's clay
-  std::optional<MonteCarlo> monte_carlo{};  // how the intervals were checked, if they were
+  std::size_t photo_index = 0;               // of the first photograph that was measured
+  Answer answer;                             // its notes hold all notes, those of loading first
+  std::optional<TotalShrinkage> shrinkage;   // of the project's clay
+  std::optional<MonteCarlo> monte_carlo{};   // how the intervals were checked, if they were
+  std::vector<std::size_t> photo_indices{};  // of all that were measured, as the answer has them
 };
 
 // How the facts of a photograph's file are found: probe_photo, or what was read before.
@@ -37,13 +41,15 @@ using PhotoProbe = std::function<Result<PhotoFacts>(const std::filesystem::path&
 // How the answer is found: estimate, or estimate_nearby with a memory.
 using Estimator = std::function<Result<Answer>(const EstimateInput&)>;
 
-// Returns the index of the photograph that is measured, or none if no photograph carries marks.
+// Returns the index of the first photograph that is measured, or none if no photograph carries
+// marks.
 std::optional<std::size_t> measured_photo(const Project& project);
 
-// Returns the input of the estimate. `folder` is where the project's photographs are. Fails with
-// kTooFewMarks (no marks, no corners), kCannotBeAnswered (no photograph, no reference that can be
-// used), kBadMarks (marks far outside the picture) or, if the project recorded no size, as
-// probe_photo does. Reads the photograph: some milliseconds per 10 MB.
+// Returns the input of the estimate, its photographs in the project's order. References are
+// numbered within their photograph. `folder` is where the project's photographs are. Fails with
+// kTooFewMarks (no marks), kCannotBeAnswered (no photograph), kBadMarks (marks far outside the
+// picture), kBadValue (bounds of a hidden part that cross) or, if the project recorded no size, as
+// probe_photo does. Reads the photographs: some milliseconds per 10 MB.
 Result<EstimateInput> estimate_input(const Project& project, const std::filesystem::path& folder,
                                      const PhotoProbe& probe = probe_photo);
 

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: MIT
+#include <array>
 #include <cmath>
 #include <initializer_list>
 #include <limits>
+#include <span>
 
 #include "core/files.h"
+#include "estimate/size_name.h"
 #include "project/json_text.h"
 #include "project/project.h"
 
@@ -15,6 +18,11 @@ constexpr std::size_t kMostPhotos = 1000;
 constexpr std::size_t kMostReferences = 100;
 constexpr std::size_t kMostMarks = 5000;
 constexpr int kMostQuarterTurns = 3;  // four are none
+constexpr int kMostCells = 10'000;    // of a grid, across and up
+
+// The keys under which a neighbour's size is written.
+constexpr std::array kNeighbourSizes{SizeName::kHeight, SizeName::kMaxDiameter,
+                                     SizeName::kRimDiameter};
 
 std::string kind_of_value(const Json& value) {
   if (value.is_string()) return "text";
@@ -69,6 +77,9 @@ class Reader {
   }
   double number(const char* key, double otherwise) const { return number(key).value_or(otherwise); }
 
+  // Returns whether the key is there at all, empty or not.
+  bool has(const std::string& key) const { return object_.contains(key); }
+
   std::optional<std::int64_t> whole_number(const char* key) const {
     const Json* value = find(key);
     if (value == nullptr) return std::nullopt;
@@ -77,13 +88,22 @@ class Reader {
       return std::nullopt;
     }
     const double number = value->get<double>();
-    constexpr double kLargestExact = 9007199254740992.0;  // 2^53
-    if (std::floor(number) != number || std::abs(number) > kLargestExact) {
+    if (!is_whole(number)) {
       trouble_.add(Code::kBadFormat, place_, "'" + std::string(key) + "' should be a whole number",
                    kMend);
       return std::nullopt;
     }
     return static_cast<std::int64_t>(number);
+  }
+
+  // Returns the whole number under `key`, which must lie between `least` and `most`.
+  int whole_number(const char* key, int otherwise, int least, int most) const {
+    const std::int64_t number = whole_number(key).value_or(otherwise);
+    if (number >= least && number <= most) return static_cast<int>(number);
+    complain("'" + std::string(key) + "' should be between " + std::to_string(least) + " and " +
+                 std::to_string(most),
+             kMend);
+    return otherwise;
   }
 
   bool flag(const char* key, bool otherwise) const {
@@ -124,6 +144,39 @@ class Reader {
     return points;
   }
 
+  // Returns two points, or none where the key is missing or its list is empty.
+  std::optional<std::array<PhotoPoint, 2>> two_points(const char* key) const {
+    const std::vector<PhotoPoint> found = points(key, 2);
+    if (found.empty()) return std::nullopt;
+    if (found.size() == 2) return std::array{found[0], found[1]};
+    complain("'" + std::string(key) + "' should hold two points", kMend);
+    return std::nullopt;
+  }
+
+  std::vector<ProjectReference::Crossing> crossings(const char* key) const {
+    std::vector<ProjectReference::Crossing> crossings;
+    const Json* list = find_list(key, "a list of [x, y, column, row] groups", kMostMarks);
+    if (list == nullptr) return crossings;
+    const auto counts = [](const Json& value) {
+      return value.is_number() && is_whole(value.get<double>()) &&
+             std::abs(value.get<double>()) <= kMostCells;
+    };
+    for (const Json& group : *list) {
+      if (!group.is_array() || group.size() != 4 || !group[0].is_number() ||
+          !group[1].is_number() || !counts(group[2]) || !counts(group[3])) {
+        complain(counted("point", crossings.size()) + " of '" + key +
+                     "' should be [x, y, column, row], the last two whole numbers up to " +
+                     std::to_string(kMostCells),
+                 kMend);
+        return {};
+      }
+      crossings.push_back({{group[0].get<double>(), group[1].get<double>()},
+                           static_cast<int>(group[2].get<double>()),
+                           static_cast<int>(group[3].get<double>())});
+    }
+    return crossings;
+  }
+
   // Returns the readers of a list of objects; `word` names one of them.
   std::vector<Reader> objects(const char* key, std::string_view word, std::size_t most) const {
     std::vector<Reader> readers;
@@ -162,6 +215,11 @@ class Reader {
   static constexpr const char* kMend = "Mend it in a text editor, or go back to a saved copy.";
 
  private:
+  static bool is_whole(double number) {
+    constexpr double kLargestExact = 9007199254740992.0;  // 2^53
+    return std::floor(number) == number && std::abs(number) <= kLargestExact;
+  }
+
   const Json* find(const char* key) const {
     const auto found = object_.find(key);
     return found == object_.end() || found->is_null() ? nullptr : &*found;
@@ -195,53 +253,110 @@ class Reader {
   Trouble& trouble_;
 };
 
-ProjectReference read_reference(const Reader& from) {
-  ProjectReference reference;
-  reference.kept = from.kept();
-  reference.kind = from.text("kind");
-  reference.place = from.text("place");
-  if (reference.kind.empty()) {
-    from.complain("'kind' is missing", "Say what the reference is, for example \"rectangle\".");
-  }
-  if (reference.kind == "size" || reference.kind == "distance") {
-    if (reference.kind == "size") {
-      reference.size = from.text("size");
-      reference.guess = from.flag("guess", reference.guess);
-    }
-    reference.value_mm = from.number("value_mm");
-    reference.sd_mm = from.number("sd_mm");
-    return reference;
-  }
-  const bool rectangle = reference.kind == "rectangle";
-  if (!rectangle && reference.kind != "disc") return reference;
-  const ProjectReference defaults;
-  reference.object = from.text("object");
-  if (rectangle) {
-    reference.width_mm = from.number("width_mm");
-    reference.height_mm = from.number("height_mm");
-    reference.corners = from.points("corners_px", 4);
-  } else {
-    reference.diameter_mm = from.number("diameter_mm");
-    reference.edge = from.points("edge_px", kMostMarks);
-  }
-  reference.size_sd_mm = from.number("size_sd_mm", defaults.size_sd_mm);
-  reference.behind_glass = from.flag("behind_glass", defaults.behind_glass);
-  reference.riser_mm = from.number("riser_mm", defaults.riser_mm);
-  reference.riser_sd_mm = from.number("riser_sd_mm", defaults.riser_sd_mm);
-  reference.glass_to_axis_mm = from.number("glass_to_axis_mm");
-  reference.glass_to_axis_sd_mm = from.number("glass_to_axis_sd_mm", defaults.glass_to_axis_sd_mm);
-  return reference;
-}
-
-ProjectMarks read_marks(const Reader& from) {
+ProjectMarks read_marks(const Reader& from, bool with_sd = true) {
   ProjectMarks marks;
   marks.kept = from.kept();
   marks.rim = from.points("rim_px", kMostMarks);
   marks.base = from.points("base_px", kMostMarks);
   marks.left = from.points("left_px", kMostMarks);
   marks.right = from.points("right_px", kMostMarks);
-  marks.sd_px = from.number("sd_px", marks.sd_px);
+  if (with_sd) marks.sd_px = from.number("sd_px", marks.sd_px);
   return marks;
+}
+
+bool read_round_base(const Reader& from) {
+  const std::string base = from.text("base");
+  if (!base.empty() && base != "flat" && base != "round") {
+    from.complain("'base' should be \"flat\" or \"round\"", Reader::kMend);
+  }
+  return base == "round";
+}
+
+void read_riser(const Reader& from, ProjectReference& reference) {
+  reference.riser_mm = from.number("riser_mm", reference.riser_mm);
+  reference.riser_sd_mm = from.number("riser_sd_mm", reference.riser_sd_mm);
+}
+
+// A neighbour's size stands under the key of that size; one that is not measured yet is null there.
+void read_neighbour(const Reader& from, ProjectReference& reference) {
+  for (const SizeName name : kNeighbourSizes) {
+    const std::string key = std::string(size_key(name)) + "_mm";
+    const std::optional<double> value = from.number(key.c_str());
+    if (value && reference.value_mm) {
+      from.complain("both '" + reference.size + "_mm' and '" + key + "' are given",
+                    "Keep the one that is known best.");
+    }
+    if (value || (from.has(key) && reference.size.empty())) {
+      reference.size = size_key(name);
+      reference.value_mm = value;
+    }
+  }
+  reference.sd_mm = from.number("sd_mm");
+  read_riser(from, reference);
+  reference.round_base = read_round_base(from);
+  if (const auto marks = from.object("marks")) reference.marks = read_marks(*marks, false);
+}
+
+void read_known(const Reader& from, ProjectReference& reference) {
+  if (reference.kind == "size") {
+    reference.size = from.text("size");
+    reference.guess = from.flag("guess", reference.guess);
+  }
+  reference.value_mm = from.number("value_mm");
+  reference.sd_mm = from.number("sd_mm");
+}
+
+// Reads where the reference is; all kinds but a neighbour have this in common.
+void read_whereabouts(const Reader& from, ProjectReference& reference) {
+  reference.size_sd_mm = from.number("size_sd_mm", reference.size_sd_mm);
+  reference.behind_glass = from.flag("behind_glass", reference.behind_glass);
+  read_riser(from, reference);
+  reference.glass_to_axis_mm = from.number("glass_to_axis_mm");
+  reference.glass_to_axis_sd_mm = from.number("glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm);
+  reference.shelf_at_glass = from.two_points("shelf_at_glass_px");
+  reference.depth_offset_mm = from.number("depth_offset_mm", reference.depth_offset_mm);
+  reference.depth_offset_sd_mm = from.number("depth_offset_sd_mm", reference.depth_offset_sd_mm);
+}
+
+ProjectReference read_reference(const Reader& from) {
+  ProjectReference reference;
+  reference.kept = from.kept();
+  reference.kind = from.text("kind");
+  reference.place = from.text("place");
+  const std::string& kind = reference.kind;
+  if (kind.empty()) {
+    from.complain("'kind' is missing", "Say what the reference is, for example \"rectangle\".");
+  }
+  if (kind == "size" || kind == "distance") {
+    read_known(from, reference);
+    return reference;
+  }
+  if (kind == "neighbour") {
+    read_neighbour(from, reference);
+    return reference;
+  }
+  if (kind == "rectangle") {
+    reference.width_mm = from.number("width_mm");
+    reference.height_mm = from.number("height_mm");
+    reference.corners = from.points("corners_px", 4);
+  } else if (kind == "disc") {
+    reference.diameter_mm = from.number("diameter_mm");
+    reference.edge = from.points("edge_px", kMostMarks);
+  } else if (kind == "length") {
+    reference.length_mm = from.number("length_mm");
+    reference.ends = from.points("ends_px", 2);
+  } else if (kind == "grid") {
+    reference.pitch_mm = from.number("pitch_mm");
+    reference.columns = from.whole_number("columns", reference.columns, 1, kMostCells);
+    reference.rows = from.whole_number("rows", reference.rows, 1, kMostCells);
+    reference.corners = from.points("corners_px", 4);
+    reference.crossings = from.crossings("crossings_px");
+  } else {
+    return reference;
+  }
+  reference.object = from.text("object");
+  read_whereabouts(from, reference);
+  return reference;
 }
 
 std::optional<int> read_pixels(const Reader& from, const char* key) {
@@ -275,6 +390,7 @@ ProjectPhoto read_photo(const Reader& from) {
   photo.focal_sd_percent = from.number("focal_sd_percent");
   photo.cropped = from.flag("cropped", photo.cropped);
   photo.quarter_turns = read_quarter_turns(from);
+  photo.direction_deg = from.number("direction_deg");
   if (const auto glass = from.object("glass")) {
     const ProjectGlass defaults;
     photo.glass = ProjectGlass{glass->number("thickness_mm", defaults.thickness_mm),
@@ -295,6 +411,12 @@ ProjectPhoto read_photo(const Reader& from) {
   return photo;
 }
 
+std::optional<ProjectHidden> read_hidden(const Reader& from, const char* key) {
+  const auto hidden = from.object(key);
+  if (!hidden) return std::nullopt;
+  return ProjectHidden{hidden->number("low_mm"), hidden->number("high_mm"), hidden->kept()};
+}
+
 Project read_project(const Reader& from) {
   Project project;
   project.kept = from.kept();
@@ -304,11 +426,9 @@ Project read_project(const Reader& from) {
     project.photos.push_back(read_photo(reader));
   }
   project.out_of_round_percent = from.number("out_of_round_percent", project.out_of_round_percent);
-  const std::string base = from.text("base");
-  if (!base.empty() && base != "flat" && base != "round") {
-    from.complain("'base' should be \"flat\" or \"round\"", Reader::kMend);
-  }
-  project.round_base = base == "round";
+  project.round_base = read_round_base(from);
+  project.hidden_foot = read_hidden(from, "hidden_foot");
+  project.hidden_rim = read_hidden(from, "hidden_rim");
   if (const auto wall = from.object("wall_mm")) {
     const ProjectWall defaults;
     project.wall = {wall->number("value", defaults.value_mm), wall->number("sd", defaults.sd_mm),
@@ -365,19 +485,18 @@ class Judge {
                  "'" + std::string(key) + "' holds more than " + std::to_string(most) + " entries",
                  "Take some out.");
   }
-  void points(const std::string& place, const char* key, const std::vector<PhotoPoint>& points,
+  void points(const std::string& place, const char* key, std::span<const PhotoPoint> points,
               std::size_t most) {
     count(place, key, points.size(), most);
+    for (std::size_t i = 0; i < points.size(); ++i) point(place, key, i, points[i]);
+  }
+  void point(const std::string& place, const char* key, std::size_t index,
+             const PhotoPoint& point) {
     constexpr double kFarthest = 1e7;  // beyond any photograph
-    for (const PhotoPoint& point : points) {
-      if (std::abs(point.x_px) <= kFarthest && std::abs(point.y_px) <= kFarthest) continue;
-      const auto index = static_cast<std::size_t>(&point - points.data());
-      trouble_.add(Code::kBadValue, place,
-                   "point " + std::to_string(index + 1) + " of '" + key +
-                       "' lies far outside any photograph",
-                   "Mark it again.");
-      return;
-    }
+    if (std::abs(point.x_px) <= kFarthest && std::abs(point.y_px) <= kFarthest) return;
+    trouble_.add(Code::kBadValue, place,
+                 counted("point", index) + " of '" + key + "' lies far outside any photograph",
+                 "Mark it again.");
   }
 
  private:
@@ -393,6 +512,14 @@ constexpr double kSmallestSizeMm = 0.1;
 constexpr double kLargestMm = 10'000.0;
 constexpr double kFarthestMm = 100'000.0;  // of a camera from what it shows
 
+void judge_marks(const std::string& place, const ProjectMarks& marks, Judge& judge) {
+  judge.points(place, "rim_px", marks.rim, kMostMarks);
+  judge.points(place, "base_px", marks.base, kMostMarks);
+  judge.points(place, "left_px", marks.left, kMostMarks);
+  judge.points(place, "right_px", marks.right, kMostMarks);
+  judge.number(place, "sd_px", marks.sd_px, 0.001, 1000.0);
+}
+
 void judge_reference(const std::string& place, const ProjectReference& reference, Judge& judge) {
   judge.number(place, "width_mm", reference.width_mm, kSmallestSizeMm, kLargestMm);
   judge.number(place, "height_mm", reference.height_mm, kSmallestSizeMm, kLargestMm);
@@ -402,16 +529,37 @@ void judge_reference(const std::string& place, const ProjectReference& reference
   judge.number(place, "riser_sd_mm", reference.riser_sd_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_mm", reference.glass_to_axis_mm, 0.0, kLargestMm);
   judge.number(place, "glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, 0.0, kLargestMm);
-  judge.number(place, "value_mm", reference.value_mm, kSmallestSizeMm, kFarthestMm);
+  judge.number(place, "depth_offset_mm", reference.depth_offset_mm, -kLargestMm, kLargestMm);
+  judge.number(place, "depth_offset_sd_mm", reference.depth_offset_sd_mm, 0.0, kLargestMm);
+  judge.number(place, "length_mm", reference.length_mm, kSmallestSizeMm, kLargestMm);
+  judge.number(place, "pitch_mm", reference.pitch_mm, kSmallestSizeMm, kLargestMm);
+  judge.number(place, "columns", reference.columns, 1.0, kMostCells);
+  judge.number(place, "rows", reference.rows, 1.0, kMostCells);
+  const bool neighbour = reference.kind == "neighbour" && !reference.size.empty();
+  const std::string value_key = neighbour ? reference.size + "_mm" : "value_mm";
+  judge.number(place, value_key.c_str(), reference.value_mm, kSmallestSizeMm, kFarthestMm);
   judge.number(place, "sd_mm", reference.sd_mm, 0.0, kFarthestMm);
   judge.points(place, "corners_px", reference.corners, 4);
   judge.points(place, "edge_px", reference.edge, kMostMarks);
+  judge.points(place, "ends_px", reference.ends, 2);
+  if (reference.shelf_at_glass) {
+    judge.points(place, "shelf_at_glass_px", *reference.shelf_at_glass, 2);
+  }
+  judge.count(place, "crossings_px", reference.crossings.size(), kMostMarks);
+  for (std::size_t i = 0; i < reference.crossings.size(); ++i) {
+    const ProjectReference::Crossing& crossing = reference.crossings[i];
+    judge.point(place, "crossings_px", i, crossing.at);
+    judge.number(place, "crossings_px", crossing.column, -kMostCells, kMostCells);
+    judge.number(place, "crossings_px", crossing.row, -kMostCells, kMostCells);
+  }
+  judge_marks(place + ", 'marks'", reference.marks, judge);
 }
 
 void judge_photo(const std::string& place, const ProjectPhoto& photo, Judge& judge) {
   judge.number(place, "focal_35mm", photo.focal_35mm, 1.0, 5000.0);
   judge.number(place, "focal_sd_percent", photo.focal_sd_percent, 0.001, 100.0);
   judge.number(place, "quarter_turns", photo.quarter_turns, 0.0, kMostQuarterTurns);
+  judge.number(place, "direction_deg", photo.direction_deg, -360.0, 360.0);
   if (photo.glass) {
     const std::string glass = place + ", 'glass'";
     judge.number(glass, "thickness_mm", photo.glass->thickness_mm, 0.0, 200.0);
@@ -422,12 +570,14 @@ void judge_photo(const std::string& place, const ProjectPhoto& photo, Judge& jud
   for (std::size_t i = 0; i < photo.references.size(); ++i) {
     judge_reference(place + ", " + counted("reference", i), photo.references[i], judge);
   }
-  const std::string marks = place + ", 'marks'";
-  judge.points(marks, "rim_px", photo.marks.rim, kMostMarks);
-  judge.points(marks, "base_px", photo.marks.base, kMostMarks);
-  judge.points(marks, "left_px", photo.marks.left, kMostMarks);
-  judge.points(marks, "right_px", photo.marks.right, kMostMarks);
-  judge.number(marks, "sd_px", photo.marks.sd_px, 0.001, 1000.0);
+  judge_marks(place + ", 'marks'", photo.marks, judge);
+}
+
+void judge_hidden(const std::string& place, const std::optional<ProjectHidden>& hidden,
+                  Judge& judge) {
+  if (!hidden) return;
+  judge.number(place, "low_mm", hidden->low_mm, 0.0, kLargestMm);
+  judge.number(place, "high_mm", hidden->high_mm, 0.0, kLargestMm);
 }
 
 }  // namespace
@@ -445,6 +595,8 @@ Result<Done> check_project(const Project& project, std::string_view file_name) {
     judge_photo(counted("photo", i), project.photos[i], judge);
   }
   judge.number("", "out_of_round_percent", project.out_of_round_percent, 0.0, 20.0);
+  judge_hidden("'hidden_foot'", project.hidden_foot, judge);
+  judge_hidden("'hidden_rim'", project.hidden_rim, judge);
   judge.number("'wall_mm'", "value", project.wall.value_mm, 0.0, 1000.0);
   judge.number("'wall_mm'", "sd", project.wall.sd_mm, 0.0, 1000.0);
   if (project.clay) {

@@ -2,6 +2,7 @@
 #include <type_traits>
 
 #include "core/files.h"
+#include "estimate/size_name.h"
 #include "photo/probe.h"
 #include "project/json_text.h"
 #include "project/project.h"
@@ -35,12 +36,15 @@ class Writer {
   // An absent value takes the key away.
   template <class T>
   void set(const char* key, const std::optional<T>& value) {
+    const auto found = object_.find(key);
     if (value) {
-      set(key, *value, *value);
-      if (!object_.contains(key)) object_[key] = *value;
+      if (found == object_.end() || found->is_null()) {
+        object_[key] = *value;
+      } else {
+        set(key, *value, *value);
+      }
       return;
     }
-    const auto found = object_.find(key);
     if (found != object_.end() && !found->is_null()) object_.erase(key);
   }
 
@@ -51,8 +55,16 @@ class Writer {
     if (points.empty() && !is_new_ && (found == object_.end() || found->is_null())) return;
     Json list = Json::array();
     for (const PhotoPoint& point : points) list.push_back({point.x_px, point.y_px});
+    set_list(key, std::move(list));
+  }
+
+  // Numbers that did not change keep their spelling.
+  void set_list(const char* key, Json list) {
+    const auto found = object_.find(key);
     if (found == object_.end() || *found != list) object_[key] = std::move(list);
   }
+
+  void erase(const char* key) { object_.erase(key); }
 
   void set_object(const char* key, Json value) { object_[key] = std::move(value); }
   bool has(const char* key) const { return object_.contains(key); }
@@ -65,52 +77,126 @@ class Writer {
   Json object_;
 };
 
-Json reference_json(const ProjectReference& reference) {
-  Writer to(reference.kept);
-  to.set_text("kind", reference.kind);
-  const ProjectReference defaults;
-  const bool rectangle = reference.kind == "rectangle";
-  const bool disc = reference.kind == "disc";
-  if (rectangle || disc) {
-    if (!reference.object.empty() || to.has("object")) to.set_text("object", reference.object);
-    if (rectangle) {
-      to.set("width_mm", reference.width_mm);
-      to.set("height_mm", reference.height_mm);
-    } else {
-      to.set("diameter_mm", reference.diameter_mm);
-    }
-    to.set("size_sd_mm", reference.size_sd_mm, defaults.size_sd_mm);
-  }
-  const bool size = reference.kind == "size";
-  if (size || reference.kind == "distance") {
-    if (size) to.set_text("size", reference.size);
-    to.set("value_mm", reference.value_mm);
-    to.set("sd_mm", reference.sd_mm);
-    if (size) to.set("guess", reference.guess, defaults.guess);
-    // What is no thing in the picture has no place in it.
-    if (!reference.place.empty() || to.has("place")) to.set_text("place", reference.place);
-    return to.take();
-  }
-  to.set_text("place", reference.place);
-  if (rectangle || disc) {
-    to.set("behind_glass", reference.behind_glass, defaults.behind_glass);
-    to.set("riser_mm", reference.riser_mm, defaults.riser_mm);
-    to.set("riser_sd_mm", reference.riser_sd_mm, defaults.riser_sd_mm);
-    to.set("glass_to_axis_mm", reference.glass_to_axis_mm);
-    to.set("glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, defaults.glass_to_axis_sd_mm);
-    if (rectangle) to.set_points("corners_px", reference.corners);
-    if (disc) to.set_points("edge_px", reference.edge);
-  }
-  return to.take();
-}
-
-Json marks_json(const ProjectMarks& marks) {
+Json marks_json(const ProjectMarks& marks, bool with_sd = true) {
   Writer to(marks.kept);
   to.set_points("rim_px", marks.rim);
   to.set_points("base_px", marks.base);
   to.set_points("left_px", marks.left);
   to.set_points("right_px", marks.right);
-  to.set("sd_px", marks.sd_px, ProjectMarks().sd_px);
+  if (with_sd) to.set("sd_px", marks.sd_px, ProjectMarks().sd_px);
+  return to.take();
+}
+
+void write_riser(const ProjectReference& reference, Writer& to) {
+  const ProjectReference defaults;
+  to.set("riser_mm", reference.riser_mm, defaults.riser_mm);
+  to.set("riser_sd_mm", reference.riser_sd_mm, defaults.riser_sd_mm);
+}
+
+// What is no thing in the picture, or a vessel on the shelf, has no place: none is added.
+void write_place_if_any(const ProjectReference& reference, Writer& to) {
+  if (!reference.place.empty() || to.has("place")) to.set_text("place", reference.place);
+}
+
+void write_known(const ProjectReference& reference, Writer& to) {
+  const bool size = reference.kind == "size";
+  if (size) to.set_text("size", reference.size);
+  to.set("value_mm", reference.value_mm);
+  to.set("sd_mm", reference.sd_mm);
+  if (size) to.set("guess", reference.guess, ProjectReference().guess);
+  write_place_if_any(reference, to);
+}
+
+// A neighbour has one of its sizes: see the reading of it.
+void write_neighbour(const ProjectReference& reference, Writer& to) {
+  for (const SizeName name : {SizeName::kHeight, SizeName::kMaxDiameter, SizeName::kRimDiameter}) {
+    const std::string key = std::string(size_key(name)) + "_mm";
+    const bool chosen = reference.size == size_key(name);
+    if (reference.value_mm) {
+      to.set(key.c_str(), chosen ? reference.value_mm : std::nullopt);
+    } else if (chosen) {
+      to.set_object(key.c_str(), Json());
+    } else {
+      to.erase(key.c_str());
+    }
+  }
+  to.set("sd_mm", reference.sd_mm);
+  write_riser(reference, to);
+  to.set("base", std::string(reference.round_base ? "round" : "flat"), std::string("flat"));
+  if (to.is_new() || to.has("marks") || reference.marks != ProjectMarks()) {
+    to.set_object("marks", marks_json(reference.marks, false));
+  }
+  write_place_if_any(reference, to);
+}
+
+void write_sizes(const ProjectReference& reference, Writer& to) {
+  if (reference.kind == "rectangle") {
+    to.set("width_mm", reference.width_mm);
+    to.set("height_mm", reference.height_mm);
+  } else if (reference.kind == "disc") {
+    to.set("diameter_mm", reference.diameter_mm);
+  } else if (reference.kind == "length") {
+    to.set("length_mm", reference.length_mm);
+  } else {
+    to.set("pitch_mm", reference.pitch_mm);
+    to.set("columns", reference.columns, ProjectReference().columns);
+    to.set("rows", reference.rows, ProjectReference().rows);
+  }
+}
+
+void write_whereabouts(const ProjectReference& reference, Writer& to) {
+  const ProjectReference defaults;
+  to.set("behind_glass", reference.behind_glass, defaults.behind_glass);
+  write_riser(reference, to);
+  to.set("glass_to_axis_mm", reference.glass_to_axis_mm);
+  to.set("glass_to_axis_sd_mm", reference.glass_to_axis_sd_mm, defaults.glass_to_axis_sd_mm);
+  if (const auto& line = reference.shelf_at_glass) {
+    to.set_points("shelf_at_glass_px", {line->front(), line->back()});
+  } else if (to.has("shelf_at_glass_px")) {
+    to.set_points("shelf_at_glass_px", {});
+  }
+  const bool beside = reference.place == "beside";
+  const auto set_depth = [&](const char* key, double value, double otherwise) {
+    if (beside || to.has(key) || value != otherwise) to.set(key, value, otherwise);
+  };
+  set_depth("depth_offset_mm", reference.depth_offset_mm, defaults.depth_offset_mm);
+  set_depth("depth_offset_sd_mm", reference.depth_offset_sd_mm, defaults.depth_offset_sd_mm);
+}
+
+void write_crossings(const ProjectReference& reference, Writer& to) {
+  Json list = Json::array();
+  for (const ProjectReference::Crossing& crossing : reference.crossings) {
+    list.push_back({crossing.at.x_px, crossing.at.y_px, crossing.column, crossing.row});
+  }
+  if (!list.empty() || to.has("crossings_px")) to.set_list("crossings_px", std::move(list));
+}
+
+Json reference_json(const ProjectReference& reference) {
+  Writer to(reference.kept);
+  const std::string& kind = reference.kind;
+  to.set_text("kind", kind);
+  if (kind == "size" || kind == "distance") {
+    write_known(reference, to);
+    return to.take();
+  }
+  if (kind == "neighbour") {
+    write_neighbour(reference, to);
+    return to.take();
+  }
+  const bool known = kind == "rectangle" || kind == "disc" || kind == "length" || kind == "grid";
+  if (known) {
+    if (!reference.object.empty() || to.has("object")) to.set_text("object", reference.object);
+    write_sizes(reference, to);
+    to.set("size_sd_mm", reference.size_sd_mm, ProjectReference().size_sd_mm);
+  }
+  to.set_text("place", reference.place);
+  if (known) {
+    write_whereabouts(reference, to);
+    if (kind == "rectangle" || kind == "grid") to.set_points("corners_px", reference.corners);
+    if (kind == "disc") to.set_points("edge_px", reference.edge);
+    if (kind == "length") to.set_points("ends_px", reference.ends);
+    if (kind == "grid") write_crossings(reference, to);
+  }
   return to.take();
 }
 
@@ -127,6 +213,7 @@ Json photo_json(const ProjectPhoto& photo) {
   to.set("focal_sd_percent", photo.focal_sd_percent);
   to.set("cropped", photo.cropped, false);
   to.set("quarter_turns", photo.quarter_turns, 0);
+  to.set("direction_deg", photo.direction_deg);
   if (photo.glass) {
     Writer glass(photo.glass->kept);
     const ProjectGlass defaults;
@@ -150,6 +237,17 @@ Json photo_json(const ProjectPhoto& photo) {
   return to.take();
 }
 
+void write_hidden(const char* key, const std::optional<ProjectHidden>& hidden, Writer& to) {
+  if (!hidden) {
+    to.set(key, std::optional<Json>());
+    return;
+  }
+  Writer bounds(hidden->kept);
+  bounds.set("low_mm", hidden->low_mm);
+  bounds.set("high_mm", hidden->high_mm);
+  to.set_object(key, bounds.take());
+}
+
 Json project_json(const Project& project) {
   Writer to(project.kept);
   to.set("potshadow", kProjectVersion, 0);
@@ -163,6 +261,8 @@ Json project_json(const Project& project) {
   const Project defaults;
   to.set("out_of_round_percent", project.out_of_round_percent, defaults.out_of_round_percent);
   to.set("base", std::string(project.round_base ? "round" : "flat"), std::string("flat"));
+  write_hidden("hidden_foot", project.hidden_foot, to);
+  write_hidden("hidden_rim", project.hidden_rim, to);
   if (to.is_new() || to.has("wall_mm") || project.wall != defaults.wall) {
     Writer wall(project.wall.kept);
     wall.set("value", project.wall.value_mm, defaults.wall.value_mm);

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
+#include <string_view>
 
 #include "project/json_text.h"
 
@@ -25,9 +26,29 @@ constexpr std::array kLengthSizes{SizeName::kHeight,       SizeName::kMaxDiamete
                                   SizeName::kHeightOfNeck, SizeName::kRimDiameter,
                                   SizeName::kBaseDiameter};
 
-Json size_json(const MeasuredSize& size) {
+std::string_view scale_key(ScaleSource scale) {
+  switch (scale) {
+    case ScaleSource::kKnown:
+      return "known";
+    case ScaleSource::kGuess:
+      return "guess";
+    case ScaleSource::kNone:
+      return "none";
+  }
+  return "none";
+}
+
+// Every size of a guessed scale says so itself.
+Json marked_json(const Measured& measured, ScaleSource scale) {
+  Json json = measured_json(measured);
+  if (scale == ScaleSource::kGuess) json["guess"] = true;
+  return json;
+}
+
+Json size_json(const MeasuredSize& size, ScaleSource scale) {
   Json json = measured_json(size.measured);
   json["camera_sd"] = size.camera_sd;
+  if (scale == ScaleSource::kGuess) json["guess"] = true;
   return json;
 }
 
@@ -35,7 +56,7 @@ Json sizes_json(const Answer& answer) {
   Json json = Json::object();
   for (const SizeName name : kLengthSizes) {
     const MeasuredSize* size = find_size(answer, name);
-    json[std::string(size_key(name))] = size == nullptr ? Json() : size_json(*size);
+    json[std::string(size_key(name))] = size == nullptr ? Json() : size_json(*size, answer.scale);
   }
   return json;
 }
@@ -45,7 +66,7 @@ Json wet_json(const Answer& answer, const TotalShrinkage& shrinkage) {
   for (const SizeName name : kLengthSizes) {
     const MeasuredSize* size = find_size(answer, name);
     json[std::string(size_key(name))] =
-        size == nullptr ? Json() : measured_json(shrinkage.wet_length(size->measured));
+        size == nullptr ? Json() : marked_json(shrinkage.wet_length(size->measured), answer.scale);
   }
   return json;
 }
@@ -92,45 +113,95 @@ Json monte_carlo_json(const MonteCarlo& monte_carlo) {
           {"sizes", std::move(sizes)}};
 }
 
+// Rows of the profile, base first. Without a scale they are no millimetres, and are not called so.
+Json profile_json(const Answer& answer) {
+  const std::string unit = answer.scale == ScaleSource::kNone ? "_percent" : "_mm";
+  Json rows = Json::array();
+  for (const ProfileRow& row : answer.rows) {
+    rows.push_back({{"height" + unit, row.height_mm},
+                    {"radius" + unit, row.radius_mm},
+                    {"sd" + unit, row.sd_mm}});
+  }
+  return rows;
+}
+
+Json camera_json(const CameraAnswer& camera, ScaleSource scale) {
+  return {{"focal_35mm", camera.focal_35mm},
+          {"focal_35mm_sd", camera.focal_35mm_sd},
+          {"distance_mm", scale == ScaleSource::kNone ? Json() : Json(camera.distance_mm)},
+          {"elevation_deg", camera.elevation_deg},
+          {"elevation_sd_deg", camera.elevation_sd_deg}};
+}
+
+Json uneven_json(const Answer& answer) {
+  if (!answer.uneven) return Json();
+  const Uneven& uneven = *answer.uneven;
+  const std::string unit = answer.scale == ScaleSource::kNone ? "_percent" : "_mm";
+  return {{"lean_deg", measured_json(uneven.lean_deg)},
+          {"widest" + unit, uneven.widest_mm},
+          {"widest_sd" + unit, uneven.widest_sd_mm},
+          {"at_height" + unit, uneven.at_height_mm},
+          {"beyond_chance", uneven.beyond_chance}};
+}
+
+Json advice_json(const Answer& answer) {
+  Json list = Json::array();
+  for (const Advice& advice : answer.advice) {
+    list.push_back({{"what", advice.what},
+                    {"size", std::string(size_key(advice.size))},
+                    {"sd_now", advice.sd_now},
+                    {"sd_then", advice.sd_then}});
+  }
+  return list;
+}
+
+void add_wet(const Measurement& measurement, const MeasuredSize* capacity, Json& json) {
+  json["shrinkage_percent_of_wet"] = Json();
+  json["wet_mm"] = Json();
+  json["wet_capacity_ml"] = Json();
+  if (!measurement.shrinkage) return;
+  const TotalShrinkage& shrinkage = *measurement.shrinkage;
+  const Answer& answer = measurement.answer;
+  json["shrinkage_percent_of_wet"] = {{"value", 100.0 * shrinkage.fraction_of_wet()},
+                                      {"sd", 100.0 * shrinkage.sd_fraction()}};
+  if (answer.scale != ScaleSource::kNone) json["wet_mm"] = wet_json(answer, shrinkage);
+  if (capacity != nullptr) {
+    json["wet_capacity_ml"] = marked_json(shrinkage.wet_volume(capacity->measured), answer.scale);
+  }
+}
+
 void add_measurement(const Measurement& measurement, Json& json) {
   const Answer& answer = measurement.answer;
-  json["photo"] = measurement.project.photos.at(measurement.photo_index).file;
+  const std::vector<ProjectPhoto>& photos = measurement.project.photos;
+  json["photo"] = photos.at(measurement.photo_index).file;
+  json["photos"] = Json::array();
+  for (const std::size_t index : measurement.photo_indices) {
+    json["photos"].push_back(photos.at(index).file);
+  }
+  json["scale"] = std::string(scale_key(answer.scale));
   json["sizes_mm"] = sizes_json(answer);
   const MeasuredSize* capacity = find_size(answer, SizeName::kCapacity);
-  json["capacity_ml"] = capacity == nullptr ? Json() : size_json(*capacity);
+  json["capacity_ml"] = capacity == nullptr ? Json() : size_json(*capacity, answer.scale);
   Json proportions = Json::object();
   for (const Proportion& proportion : answer.proportions) {
     proportions[proportion.key] = measured_json(proportion.measured);
   }
   json["proportions"] = std::move(proportions);
+  add_wet(measurement, capacity, json);
 
-  json["shrinkage_percent_of_wet"] = Json();
-  json["wet_mm"] = Json();
-  json["wet_capacity_ml"] = Json();
-  if (measurement.shrinkage) {
-    const TotalShrinkage& shrinkage = *measurement.shrinkage;
-    json["shrinkage_percent_of_wet"] = {{"value", 100.0 * shrinkage.fraction_of_wet()},
-                                        {"sd", 100.0 * shrinkage.sd_fraction()}};
-    json["wet_mm"] = wet_json(answer, shrinkage);
-    if (capacity != nullptr) {
-      json["wet_capacity_ml"] = measured_json(shrinkage.wet_volume(capacity->measured));
-    }
+  json["profile_unit"] = answer.scale == ScaleSource::kNone ? "percent_of_height" : "mm";
+  json["profile"] = profile_json(answer);
+  json["out_of_round_percent"] =
+      answer.out_of_round ? measured_json(answer.out_of_round->percent) : Json();
+  json["uneven"] = uneven_json(answer);
+  json["camera"] = camera_json(answer.photos.front().camera, answer.scale);
+  json["cameras"] = Json::array();
+  for (const PhotoAnswer& photo : answer.photos) {
+    json["cameras"].push_back(camera_json(photo.camera, answer.scale));
   }
-
-  Json rows = Json::array();
-  for (const ProfileRow& row : answer.rows) {
-    rows.push_back(
-        {{"height_mm", row.height_mm}, {"radius_mm", row.radius_mm}, {"sd_mm", row.sd_mm}});
-  }
-  json["profile"] = std::move(rows);
-  const CameraAnswer& camera = answer.photos.front().camera;
-  json["camera"] = {{"focal_35mm", camera.focal_35mm},
-                    {"focal_35mm_sd", camera.focal_35mm_sd},
-                    {"distance_mm", camera.distance_mm},
-                    {"elevation_deg", camera.elevation_deg},
-                    {"elevation_sd_deg", camera.elevation_sd_deg}};
   json["fit"] = fit_json(answer.fit);
   json["budget"] = budget_json(answer);
+  json["advice"] = advice_json(answer);
   if (measurement.monte_carlo) {
     json["monte_carlo"] = monte_carlo_json(*measurement.monte_carlo);
   }
@@ -188,16 +259,23 @@ std::string report_json(const std::vector<ReportEntry>& entries) {
 }
 
 std::string report_csv(const std::vector<ReportEntry>& entries) {
-  std::string out = "project,size,value,sd,low95,high95,unit\r\n";
+  std::string out = "project,size,value,sd,low95,high95,unit,scale\r\n";
   for (const ReportEntry& entry : entries) {
     if (!entry.measurement.ok()) continue;
+    const Answer& answer = entry.measurement->answer;
     const std::string title = csv_field(title_of(entry.measurement->project, entry.file));
-    for (const MeasuredSize& size : entry.measurement->answer.sizes) {
-      const Measured& measured = size.measured;
-      out += title + "," + std::string(size_key(size.name)) + "," + csv_number(measured.value) +
-             "," + csv_number(measured.sd) + "," + csv_number(measured.low95) + "," +
-             csv_number(measured.high95) + "," + (size.name == SizeName::kCapacity ? "ml" : "mm") +
-             "\r\n";
+    const auto add = [&](std::string_view what, const Measured& measured, std::string_view unit) {
+      out += title + "," + std::string(what) + "," + csv_number(measured.value) + "," +
+             csv_number(measured.sd) + "," + csv_number(measured.low95) + "," +
+             csv_number(measured.high95) + "," + std::string(unit) + "," +
+             std::string(scale_key(answer.scale)) + "\r\n";
+    };
+    for (const MeasuredSize& size : answer.sizes) {
+      add(size_key(size.name), size.measured, size.name == SizeName::kCapacity ? "ml" : "mm");
+    }
+    if (answer.scale != ScaleSource::kNone) continue;
+    for (const Proportion& proportion : answer.proportions) {
+      add(proportion.key, proportion.measured, "ratio");
     }
   }
   return out;

@@ -23,12 +23,14 @@ std::string title_of(const Project& project, const std::string& file);
 
 // Returns the JSON text { "format": 1, "projects": [ ... ] }, one entry a project in their order:
 // the answer, or "problem" with "what" and "next". A size that the vessel does not have is null,
-// and so is everything "wet" without a clay's shrinkage. "monte_carlo" is there only where the
-// intervals were checked so.
+// and so is everything "wet" without a clay's shrinkage. Where "scale" is "guess" each size says
+// "guess": true; where it is "none" all sizes are null and the profile is in percent of the height.
+// "monte_carlo" is there only where the intervals were checked so.
 std::string report_json(const std::vector<ReportEntry>& entries);
 
-// Returns one line a size under a heading: project,size,value,sd,low95,high95,unit. Lines end in CR
-// LF. Projects with a problem have no lines. Source: RFC 4180.
+// Returns one line a size under a heading: project,size,value,sd,low95,high95,unit,scale. Without a
+// scale the lines are the proportions, of the unit "ratio". Lines end in CR LF. Projects with a
+// problem have no lines. Source: RFC 4180.
 std::string report_csv(const std::vector<ReportEntry>& entries);
 
 }  // namespace potshadow

@@ -3,6 +3,7 @@
 
 #include <ctime>
 
+#include "project/answer_text.h"
 #include "project/report.h"
 
 namespace potshadow {
@@ -33,7 +34,9 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
                           .paper = choices.paper,
                           .date_line = date_text(now, "%e %B %Y"),
                           .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
-                          .unit = choices.unit};
+                          .unit = choices.unit,
+                          .has_scale = answer.scale != ScaleSource::kNone,
+                          .guessed_scale = guessed_scale_words(measurement, choices.unit)};
   if (request.date_line.starts_with(' ')) request.date_line.erase(0, 1);
   if (project.clay) {
     request.clay_name = project.clay->name.empty() ? project.clay->record : project.clay->name;

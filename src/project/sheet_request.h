@@ -16,7 +16,8 @@ struct SheetChoices {
 };
 
 // Returns the request for the vessel's template at wet size. `file` is the project's file, for a
-// vessel without a name; `now` is the date printed, in UTC.
+// vessel without a name; `now` is the date printed, in UTC. A guessed scale is said on every page;
+// from none at all no sheet is made (template_sheet fails).
 TemplateRequest template_request(const Measurement& measurement, const std::string& file,
                                  const TotalShrinkage& shrinkage, const SheetChoices& choices,
                                  std::chrono::system_clock::time_point now);

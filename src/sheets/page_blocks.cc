@@ -109,8 +109,9 @@ BlockSize lying_bars_with_words_size() {
   return {kBar4InMm, lying_bars_size().height_mm + 2.0 * kSentenceMm};
 }
 
-BlockSize title_size(bool split) {
-  return {kWordsWidthMm, kNameLineMm + (kTitleLines + (split ? 1 : 0)) * kTextLineMm};
+BlockSize title_size(const TemplateWords& words, bool split) {
+  const int lines = kTitleLines + (words.scale.empty() ? 0 : 1) + (split ? 1 : 0);
+  return {kWordsWidthMm, kNameLineMm + lines * kTextLineMm};
 }
 
 BlockSize table_size(const TemplateWords& words) {
@@ -160,13 +161,15 @@ void draw_title(TemplatePage& page, PagePoint top_left, double width_mm, const T
   Label name = text(words.name, {x, y - 2.8}, kNameSizeMm, width_mm);
   name.bold = true;
   out.push_back(name);
-  const auto add = [&](const std::string& line, double grey) {
+  const auto add = [&](const std::string& line, double grey, bool bold = false) {
     y += kTextLineMm;
     Label label = text(line, {x, y - 1.3}, kTextSizeMm, width_mm);
     label.grey = grey;
+    label.bold = bold;
     out.push_back(label);
   };
   add("Profile template at wet size, scale 1:1", 0.0);
+  if (!words.scale.empty()) add(words.scale, 0.0, true);
   add(words.clay, 0.0);
   add(words.shrinkage, 0.0);
   const std::string paged = page_text(on_page);
@@ -302,8 +305,14 @@ void draw_foot_words(TemplatePage& page, const PageBox& box, const TemplateWords
     out.push_back(label);
   };
   add(kMeasure, 3.1, true, 0.0);
-  add(words.name, kTextSizeMm, false, 0.0);
-  add(page_text(on_page), kNoteSizeMm, false, 0.0);
+  if (words.scale.empty()) {
+    add(words.name, kTextSizeMm, false, 0.0);
+    add(page_text(on_page), kNoteSizeMm, false, 0.0);
+  } else {
+    // There is room for four lines.
+    add(words.scale, kNoteSizeMm, true, 0.0);
+    add(page_text(on_page) + " · " + words.name, kNoteSizeMm, false, 0.0);
+  }
   add(joins_text(on_page), kNoteSizeMm, false, kQuietGrey);
 }
 

@@ -47,7 +47,7 @@ BlockSize standing_bars_size();
 // The lying bars under their sentence.
 BlockSize lying_bars_with_words_size();
 // `split`: with a line that says how the sheet joins its neighbours.
-BlockSize title_size(bool split);
+BlockSize title_size(const TemplateWords& words, bool split);
 BlockSize table_size(const TemplateWords& words);
 BlockSize notes_size(const TemplateWords& words, bool split);
 
@@ -56,7 +56,8 @@ void draw_lying_bars(TemplatePage& page, PagePoint top_left);
 void draw_standing_bars(TemplatePage& page, PagePoint top_left);
 void draw_lying_bars_with_words(TemplatePage& page, PagePoint top_left);
 
-// Draws the vessel's name, clay, shrinkage, page and date; `width_mm` is the room for the name.
+// Draws the vessel's name, a guessed scale, clay, shrinkage, page and date; `width_mm` is the room
+// for the name.
 void draw_title(TemplatePage& page, PagePoint top_left, double width_mm, const TemplateWords& words,
                 const PageWords& on_page);
 void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& words);

@@ -387,10 +387,10 @@ class Planner {
 
   bool place_beside(Plan& plan) const {
     const bool split = plan.sheets.size() > 1;
-    Row title = row_of(BlockKind::kTitle, title_size(split));
+    Row title = row_of(BlockKind::kTitle, title_size(words_, split));
     if (split) {
-      add_to(title, BlockKind::kMap, {kTitleMapMm, title_size(split).height_mm},
-             title_size(split).width_mm + kTitleMapGapMm, 0.0);
+      add_to(title, BlockKind::kMap, {kTitleMapMm, title_size(words_, split).height_mm},
+             title_size(words_, split).width_mm + kTitleMapGapMm, 0.0);
     }
     bool first = true;
     for (Sheet& sheet : plan.sheets) {
@@ -449,7 +449,7 @@ class Planner {
       }
       sheet.blocks.push_back({BlockKind::kFoot, {x + kBlockGapMm, y, right, usable.bottom_mm}});
     }
-    const Row title = row_of(BlockKind::kTitle, title_size(false));
+    const Row title = row_of(BlockKind::kTitle, title_size(words_, false));
     std::optional<std::vector<PlacedBlock>> placed;
     for (const std::vector<Row>& rows : arrangements(title, split)) {
       placed = stacked_any(plan, nullptr, rows);
@@ -658,6 +658,13 @@ std::optional<Problem> bad_sizes(const TemplateRequest& request) {
 }  // namespace
 
 Result<TemplateLayout> template_layout(const TemplateRequest& request) {
+  if (!request.has_scale) {
+    return Problem{Code::kCannotBeAnswered,
+                   "How big the vessel is stays open, so no template can be made at its true size.",
+                   "Mark something whose size you know on a photograph, or give one size of the "
+                   "vessel, be it a guess.",
+                   ""};
+  }
   if (auto problem = bad_sizes(request)) return *std::move(problem);
   constexpr std::size_t kMostSizes = 14;
   if (request.sizes.size() > kMostSizes) {

@@ -57,7 +57,7 @@ struct TemplateLayout {
 
 // Returns the layout of a template. It depends on nothing but the request. Fails with kBadValue
 // (a vessel without extent, numbers that are not finite, a negative uncertainty) and
-// kCannotBeAnswered (more than kMostPages pages, more sizes than a page holds).
+// kCannotBeAnswered (no scale, more than kMostPages pages, more sizes than a page holds).
 Result<TemplateLayout> template_layout(const TemplateRequest& request);
 
 }  // namespace potshadow

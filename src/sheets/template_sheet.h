@@ -50,6 +50,10 @@ struct TemplateRequest {
   std::string date_line;              // printed as it stands, as "25 November 2026"
   std::string created_iso;            // "2026-11-25" or "2026-11-25T14:30:00Z": the PDF's date
   LengthUnit unit = LengthUnit::kMm;  // of the table and of the ruler on the card
+  bool has_scale = true;              // whether the profile is in millimetres at all
+  // Where the scale is a guess, the words that say so on every page: "Scale guessed: height 260 ±
+  // 20 mm."
+  std::string guessed_scale{};
 };
 
 struct SheetPdf {
@@ -58,8 +62,8 @@ struct SheetPdf {
 };
 
 // Returns the template as a PDF in memory. Fails with kBadValue (a vessel without extent, numbers
-// that are not finite, a negative uncertainty, a date that is not one) or kCannotBeAnswered (more
-// than kMostPages pages; no font found). Slow: about a tenth of a second.
+// that are not finite, a negative uncertainty, a date that is not one) or kCannotBeAnswered (no
+// scale; more than kMostPages pages; no font found). Slow: about a tenth of a second.
 Result<SheetPdf> template_sheet(const TemplateRequest& request);
 
 // A template of more pages than this would be of no use on a bench.

@@ -68,9 +68,12 @@ TemplateWords words_of(const TemplateRequest& request, double foot_to_axis_mm) {
   const std::string shrinkage = shrinkage_text(request.shrinkage);
   words.clay = "Clay: " + (clay.empty() ? std::string("not named") : clay);
   words.shrinkage = "Shrinkage: " + shrinkage + " of the wet length";
+  words.scale = printable_text(request.guessed_scale);
   words.date = printable_text(request.date_line);
   words.unit = std::string(unit_name(request.unit));
-  words.along_card = words.name + " · wet size 1:1 · " + (clay.empty() ? "" : clay + " ") +
+  words.along_card = words.name + " · wet size 1:1 · " +
+                     (words.scale.empty() ? "" : "scale guessed · ") +
+                     (clay.empty() ? "" : clay + " ") +
                      fixed_text(100.0 * request.shrinkage.fraction_of_wet(), 1) + " %";
   for (const TemplateSizeRow& row : request.sizes) {
     words.sizes.push_back(size_words_of(row, request.shrinkage, request.unit));

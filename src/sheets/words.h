@@ -24,6 +24,7 @@ struct TemplateWords {
   std::string name;                   // the vessel's, printable; "Vessel without a name" if empty
   std::string clay;                   // "Clay: Buff mix"
   std::string shrinkage;              // "Shrinkage: 12.0 % ± 0.5 % of the wet length"
+  std::string scale;                  // that the scale is guessed, if it is
   std::string date;                   // as the caller gave it, printable
   std::string unit;                   // "mm"
   std::string along_card;             // written on the card itself

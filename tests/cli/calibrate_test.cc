@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -67,6 +68,41 @@ cv::Mat board_picture(double about_x_deg, double about_y_deg, double about_z_deg
   return seen;
 }
 
+// Returns a JPEG file of the picture that says it was taken by a "Larkmoor Two" at 6 mm, 34 mm on
+// film, the camera held the usual way. The block is as CIPA DC-008 gives it, little-endian.
+std::string photograph(const cv::Mat& picture) {
+  std::vector<unsigned char> jpeg;
+  cv::imencode(".jpg", picture, jpeg, {cv::IMWRITE_JPEG_QUALITY, 97});
+  const auto number = [](std::uint32_t value, int bytes) {
+    std::string text;
+    for (int i = 0; i < bytes; ++i) text += static_cast<char>((value >> (8 * i)) & 0xFFU);
+    return text;
+  };
+  const auto entry = [&](std::uint32_t tag, std::uint32_t kind, std::uint32_t count,
+                         std::uint32_t value) {
+    return number(tag, 2) + number(kind, 2) + number(count, 4) + number(value, 4);
+  };
+  constexpr std::uint32_t kText = 2;
+  constexpr std::uint32_t kShort = 3;
+  constexpr std::uint32_t kLong = 4;
+  constexpr std::uint32_t kFraction = 5;
+  const std::string model("Larkmoor Two\0", 13);
+  const std::uint32_t exif_at = 8 + 2 + 3 * 12 + 4;
+  const std::uint32_t after = exif_at + 2 + 2 * 12 + 4;
+  const std::string block = "II" + number(42, 2) + number(8, 4) + number(3, 2) +
+                            entry(0x0110, kText, 13, after) + entry(0x0112, kShort, 1, 1) +
+                            entry(0x8769, kLong, 1, exif_at) + number(0, 4) + number(2, 2) +
+                            entry(0x920A, kFraction, 1, after + 14) + entry(0xA405, kShort, 1, 34) +
+                            number(0, 4) + model + '\0' + number(60, 4) + number(10, 4);
+  const std::string body = std::string("Exif\0\0", 6) + block;
+  const std::size_t length = body.size() + 2;
+  std::string file(jpeg.begin(), jpeg.begin() + 2);
+  file += "\xFF\xE1";
+  file += static_cast<char>(length >> 8U);
+  file += static_cast<char>(length & 0xFFU);
+  return file + body + std::string(jpeg.begin() + 2, jpeg.end());
+}
+
 constexpr std::array<std::array<double, 3>, 8> kTurns{{{0, 0, 0},
                                                        {30, 0, 5},
                                                        {-30, 0, -5},
@@ -121,6 +157,61 @@ TEST_F(Calibrate, FindsTheCameraThatTookThePictures) {
   EXPECT_LT(plus_minus, 0.01 * kFocalPx);
 }
 
+TEST_F(Calibrate, PicturesThatDoNotServeAreNamedAndLeftOut) {
+  const std::vector<std::string> good = pictures();
+  ASSERT_EQ(good.size(), kTurns.size());
+  const Ran without = run(good);
+  ASSERT_EQ(without.exit_code, 0) << without.err;
+
+  // The odd one first: it is the many that count.
+  cv::Mat half;
+  cv::resize(board_picture(30.0, 0.0, 5.0), half, cv::Size(kWidth / 2, kHeight / 2));
+  cv::imwrite(at("half.png").string(), half);
+  cv::imwrite(at("wall.png").string(), cv::Mat(kHeight, kWidth, CV_8UC3, cv::Scalar::all(99)));
+  cv::Mat hidden = board_picture(10.0, 10.0, 0.0);
+  cv::rectangle(hidden, {0, 0, kWidth / 2, kHeight}, cv::Scalar::all(70), cv::FILLED);
+  cv::imwrite(at("hidden.png").string(), hidden);
+  cv::imwrite(at("cut.jpg").string(), board_picture(15.0, -20.0, 0.0));
+  std::filesystem::resize_file(at("cut.jpg"), std::filesystem::file_size(at("cut.jpg")) / 2);
+  std::ofstream(at("words.jpg")) << "no picture";
+  std::ofstream(at("empty.jpg"));
+  std::filesystem::copy_file(at(good[2]), at("copy.png"));
+  struct Case {
+    std::string file;
+    std::string why;
+  };
+  const std::vector<Case> cases{
+      {"half.png", "its size of 600 x 450 pixels is not that of the others."},
+      {"wall.png", "No board of 9 by 6 inner corners is to be seen whole."},
+      {"hidden.png", "No board of 9 by 6 inner corners is to be seen whole."},
+      {"cut.jpg", "The picture 'cut.jpg' "},
+      {"words.jpg", "'words.jpg' "},
+      {"empty.jpg", "'empty.jpg' "},
+      {"copy.png", "it is the same picture as another."}};
+  std::vector<std::string> arguments{"half.png"};
+  arguments.insert(arguments.end(), good.begin(), good.end());
+  for (const Case& wrong : cases) {
+    if (wrong.file != "half.png") arguments.push_back(wrong.file);
+  }
+  const Ran ran = run(arguments);
+  ASSERT_EQ(ran.exit_code, 0) << ran.err;
+  EXPECT_THAT(ran.out, StartsWith("Board found in 8 of 15 pictures of 1200 x 900 pixels, "));
+  int named = 0;
+  for (const Case& wrong : cases) {
+    const std::size_t line = ran.out.find("! '" + wrong.file + "' was left out: ");
+    ASSERT_NE(line, std::string::npos) << wrong.file << "\n" << ran.out;
+    EXPECT_THAT(ran.out.substr(line, ran.out.find('\n', line) - line), HasSubstr(wrong.why));
+    ++named;
+  }
+  EXPECT_EQ(named, 7);
+  // What was found is what the good ones give.
+  const auto table = [](const std::string& out) {
+    const std::size_t begin = out.find("  Focal length");
+    return out.substr(begin, out.find("The corners lie") - begin);
+  };
+  EXPECT_EQ(table(ran.out), table(without.out));
+}
+
 TEST_F(Calibrate, PicturesThatNameNoCameraAreNotSaved) {
   std::vector<std::string> arguments = pictures();
   arguments.emplace_back("--save");
@@ -131,9 +222,41 @@ TEST_F(Calibrate, PicturesThatNameNoCameraAreNotSaved) {
   EXPECT_FALSE(std::filesystem::exists(at("config")));
 }
 
+TEST_F(Calibrate, ASavedCameraServesItsPhotographs) {
+  std::vector<std::string> arguments{"--save"};
+  for (const auto& [x, y, z] : kTurns) {
+    arguments.push_back("board-" + std::to_string(arguments.size()) + ".jpg");
+    std::ofstream(at(arguments.back()), std::ios::binary) << photograph(board_picture(x, y, z));
+  }
+  ASSERT_EQ(arguments.size(), kTurns.size() + 1);
+  const Ran saved = run(arguments);
+  ASSERT_EQ(saved.exit_code, 0) << saved.err;
+  EXPECT_THAT(saved.out, HasSubstr("Saved as 'Larkmoor Two' at 6.0 mm."));
+  EXPECT_THAT(saved.out, HasSubstr("middle and bending of the lens."));
+  std::ifstream stream(at("config") / "potshadow" / "cameras.json");
+  const std::string book{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+  EXPECT_THAT(book, HasSubstr("\"orientation\": 1"));
+  EXPECT_THAT(book, HasSubstr("\"board_distance_mm\": 4"));  // of the 420 mm it was drawn at
+
+  // The jar, photographed with that camera.
+  const std::filesystem::path source = POTSHADOW_SOURCE_DIR;
+  std::filesystem::copy_file(source / "tests/cli/data/shelf-jar.potshadow", at("jar.potshadow"));
+  std::ofstream(at("grey.jpg"), std::ios::binary)
+      << photograph(cv::Mat(1512, 2016, CV_8UC3, cv::Scalar::all(128)));
+  RunWishes wishes;
+  wishes.environment = {"XDG_CONFIG_HOME=" + at("config").string()};
+  const Ran measured = run_program(at("."), {"measure", "jar.potshadow"}, wishes);
+  EXPECT_EQ(measured.exit_code, 0) << measured.err;
+  std::istringstream wrapped(measured.out);  // as for a terminal
+  std::string text;
+  for (std::string word; wrapped >> word;) text += word + " ";
+  EXPECT_THAT(text, HasSubstr("of the calibrated camera 'Larkmoor Two' at 6.0 mm"));
+}
+
 TEST_F(Calibrate, BadPicturesAreToldInTwoSentences) {
   const std::vector<std::string> all = pictures();
   cv::imwrite(at("small.png").string(), cv::Mat(60, 80, CV_8UC3, cv::Scalar::all(99)));
+  std::ofstream(at("words.jpg")) << "no picture";
   std::vector<std::string> square_on;
   for (const double turned : {-8.0, -3.0, 3.0, 6.0, 9.0}) {
     square_on.push_back("flat-" + std::to_string(square_on.size()) + ".png");
@@ -147,8 +270,10 @@ TEST_F(Calibrate, BadPicturesAreToldInTwoSentences) {
   const std::vector<Case> cases{
       {{all[0]}, 1, "The board is in 1 picture, and a camera takes at least 4"},
       {{"small.png"}, 1, "None of the pictures shows a whole board"},
-      {{all[0], "small.png"}, 2, "'small.png' has another size than 'board-0.png'."},
+      {{all[0], "small.png"}, 1, "'small.png' was left out: its size of 80 x 60 pixels is not"},
       {{all[0], all[0], all[0], all[0]}, 1, "The board is in 1 picture"},
+      {{"words.jpg"}, 2, "words.jpg"},
+      {{all[0], "words.jpg"}, 1, "'words.jpg' was left out: "},
       {square_on, 1, "seen too nearly square on"},
       {{"nothing.png"}, 2, "nothing.png"},
       {{all[0], "--inner", "9"}, 2, "The value '9' of --inner is not understood."},
@@ -165,7 +290,7 @@ TEST_F(Calibrate, BadPicturesAreToldInTwoSentences) {
     EXPECT_THAT(ran.err, HasSubstr(wrong.what));
     ++ran_cases;
   }
-  EXPECT_EQ(ran_cases, 11);
+  EXPECT_EQ(ran_cases, 13);
 }
 
 TEST_F(Calibrate, WritesTheBoard) {

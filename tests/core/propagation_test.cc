@@ -34,12 +34,12 @@ double sum(std::span<const double> x) { return std::accumulate(x.begin(), x.end(
 // --- JCGM 100:2008, H.1: end-gauge calibration, lengths in nanometres --------------------------
 
 constexpr std::array<UncertainInput, 6> kEndGauge = {{
-    {50'000'623.0, 25.0, Shape::kNormal, 18.0},  // the standard's length
-    {215.0, 9.7, Shape::kNormal, 25.6},          // the difference found by comparison
-    {11.5e-6, 1.2e-6},                           // the standard's thermal expansion, 1/K
-    {-0.1, 0.41},                                // its temperature above 20 °C
-    {0.0, 0.58e-6, Shape::kNormal, 50.0},        // difference of the expansions
-    {0.0, 0.029, Shape::kNormal, 2.0},           // difference of the temperatures
+    {50'000'623.0, 25.0, InputShape::kNormal, 18.0},  // the standard's length
+    {215.0, 9.7, InputShape::kNormal, 25.6},          // the difference found by comparison
+    {11.5e-6, 1.2e-6},                                // the standard's thermal expansion, 1/K
+    {-0.1, 0.41},                                     // its temperature above 20 °C
+    {0.0, 0.58e-6, InputShape::kNormal, 50.0},        // difference of the expansions
+    {0.0, 0.029, InputShape::kNormal, 2.0},           // difference of the temperatures
 }};
 
 double end_gauge(std::span<const double> x) {
@@ -75,7 +75,7 @@ TEST(Propagation, EndGaugeRedrawn) {
 
 // --- JCGM 101:2008, 9.2: the additive model ----------------------------------------------------
 
-std::array<UncertainInput, 4> four(Shape shape, double last_sd) {
+std::array<UncertainInput, 4> four(InputShape shape, double last_sd) {
   const UncertainInput one{0.0, 1.0, shape};
   return {one, one, one, {0.0, last_sd, shape}};
 }
@@ -83,7 +83,7 @@ std::array<UncertainInput, 4> four(Shape shape, double last_sd) {
 double half_width(const Spread& spread) { return (spread.high95 - spread.low95) / 2.0; }
 
 TEST(Propagation, SumOfFourNormals) {  // 9.2.2, table 2
-  const auto inputs = four(Shape::kNormal, 1.0);
+  const auto inputs = four(InputShape::kNormal, 1.0);
   const FirstOrder first = first_order(sum, inputs);
   EXPECT_NEAR(first.sd, 2.00, half_digit(0.01));
   EXPECT_NEAR(kNormal95 * first.sd, 3.92, half_digit(0.01));
@@ -94,7 +94,7 @@ TEST(Propagation, SumOfFourNormals) {  // 9.2.2, table 2
 }
 
 TEST(Propagation, SumOfFourRectangulars) {  // 9.2.3, table 3, and annex E
-  const auto inputs = four(Shape::kRectangular, 1.0);
+  const auto inputs = four(InputShape::kRectangular, 1.0);
   EXPECT_NEAR(first_order(sum, inputs).sd, 2.00, half_digit(0.01));
   const Spread spread = spread_of(redrawn(sum, inputs, kDraws, kSeed));
   EXPECT_NEAR(spread.sd, 2.00, half_digit(0.01));
@@ -104,7 +104,7 @@ TEST(Propagation, SumOfFourRectangulars) {  // 9.2.3, table 3, and annex E
 }
 
 TEST(Propagation, OneRectangularThatOutweighsTheRest) {  // 9.2.4, table 4, from memory
-  const auto inputs = four(Shape::kRectangular, 10.0);
+  const auto inputs = four(InputShape::kRectangular, 10.0);
   const FirstOrder first = first_order(sum, inputs);
   EXPECT_NEAR(first.sd, 10.1, half_digit(0.1));
   EXPECT_NEAR(kNormal95 * first.sd, 19.9, half_digit(0.1));
@@ -118,7 +118,7 @@ TEST(Propagation, OneRectangularThatOutweighsTheRest) {  // 9.2.4, table 4, from
 TEST(Propagation, MassCalibration) {
   const auto rectangular = [](double low, double high) {
     return UncertainInput{(low + high) / 2.0, (high - low) / 2.0 / std::numbers::sqrt3,
-                          Shape::kRectangular};
+                          InputShape::kRectangular};
   };
   // Milligrams; densities in kg/m³: the reference's mass, the small weight, air, weight, reference.
   const std::array<UncertainInput, 5> inputs = {{{100'000.0, 0.050},
@@ -194,7 +194,7 @@ TEST(Spread, CountsOffTheEnds) {
 }
 
 TEST(Draws, DependOnSeedAndNumberAlone) {
-  const auto inputs = four(Shape::kNormal, 1.0);
+  const auto inputs = four(InputShape::kNormal, 1.0);
   constexpr int kFew = 1000;
   const std::vector<double> one = redrawn(sum, inputs, kFew, 7, 1);
   EXPECT_EQ(redrawn(sum, inputs, kFew, 7, 3), one);

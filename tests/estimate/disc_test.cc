@@ -132,7 +132,9 @@ TEST_P(DiscNoise, IntervalsHoldTheTruthInNineteenOfTwentyCases) {
     const auto answer = estimate(input);
     ASSERT_TRUE(answer.ok()) << "seed " << seed << ": " << answer.problem().what;
     for (std::size_t k = 0; k < truth.size(); ++k) {
-      const Measured& measured = find_size(*answer, truth[k].first)->measured;
+      const MeasuredSize* size = find_size(*answer, truth[k].first);
+      ASSERT_NE(size, nullptr) << "seed " << seed;
+      const Measured& measured = size->measured;
       inside[k] += truth[k].second >= measured.low95 && truth[k].second <= measured.high95 ? 1 : 0;
     }
     ++cases;

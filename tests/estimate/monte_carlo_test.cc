@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <vector>
@@ -20,6 +21,12 @@ namespace {
 using ::testing::HasSubstr;
 
 constexpr double kAFifth = 0.2;  // what the two intervals may differ by before it is told
+// The draws' mean lies off the answer by chance by a tenth of a sd with 100 draws, and by what
+// first order leaves out.
+constexpr double kNearAnswer = 0.35;
+// An estimate from nearby follows a change of scale, which no mark holds back, only part of the
+// way; what it leaves is added. Not redrawn at all would be 0.9 and more.
+constexpr double kMostAddedOfScale = 0.8;
 
 // A jar marked as a careful potter would: 1 px, 78 marks and a card, and out of round by 1 %.
 EstimateInput well_marked_jar() {
@@ -158,9 +165,6 @@ TEST(MonteCarlo, RedrawsEveryStatedUncertainty) {
          input.photos.front().sizes = {{0, SizeName::kMaxDiameter, 200.0, 10.0, false}};
        }},
   };
-  // An estimate from nearby follows a change of scale, which no mark holds back, only part of the
-  // way; what it leaves is added. Not redrawn at all would be 0.9 and more.
-  constexpr double kMostAdded = 0.8;
   constexpr double kLeastGrowth = 1.3;  // of the sd, so that the uncertainty in question shows
   EstimateInput plain = well_marked_jar();
   plain.out_of_round_percent = 0.0;
@@ -179,7 +183,7 @@ TEST(MonteCarlo, RedrawsEveryStatedUncertainty) {
     ASSERT_TRUE(found.ok()) << test.what << ": " << found.problem().what;
     const RedrawnSize* size = find(*found, test.size);
     ASSERT_NE(size, nullptr) << test.what;
-    EXPECT_LT(size->not_redrawn, kMostAdded) << test.what;
+    EXPECT_LT(size->not_redrawn, kMostAddedOfScale) << test.what;
     EXPECT_FALSE(size->differs()) << test.what;
     ++ran;
   }
@@ -201,6 +205,99 @@ TEST(MonteCarlo, CroppedPhotographsAgreeToo) {
     ++ran;
   }
   EXPECT_EQ(ran, first->sizes.size());
+}
+
+// The jar from two places with one lens; the scale is a card in one photograph and, further back, a
+// smaller jar of known width.
+EstimateInput two_photographs_and_a_neighbour() {
+  const std::vector<ProfilePoint> jar = testing::smooth_jar();
+  testing::SyntheticCamera far;
+  far.distance_mm = 1200.0;
+  far.eye_height_mm = 600.0;
+  EstimateInput input = testing::synthetic_input(jar, testing::SyntheticCamera{}, 16, 8, 30);
+  input.photos.push_back(testing::synthetic_input(jar, far, 16, 8, 30).photos.front());
+  input.photos.back().references.clear();
+  std::vector<ProfilePoint> small = jar;
+  double widest = 0.0;
+  for (ProfilePoint& p : small) {
+    p = {0.6 * p.radius_mm, 0.7 * p.height_mm};
+    widest = std::max(widest, p.radius_mm);
+  }
+  NeighbourReference neighbour;
+  neighbour.number = 1;
+  neighbour.name = SizeName::kMaxDiameter;
+  neighbour.value_mm = 2.0 * widest;
+  neighbour.sd_mm = 0.5;
+  neighbour.marks =
+      testing::synthetic_marks(small, testing::SyntheticCamera{}, 190.0, 40.0, 16, 8, 30);
+  input.photos.front().neighbours = {neighbour};
+  for (PhotoInput& photo : input.photos) photo.same_lens = 1;
+  input = testing::with_noise(input, 1.0, 1);
+  input.out_of_round_percent = 1.0;
+  return input;
+}
+
+TEST(MonteCarlo, TwoPhotographsAndANeighbourAgreeToo) {
+  const EstimateInput input = two_photographs_and_a_neighbour();
+  const auto first = estimate(input);
+  ASSERT_TRUE(first.ok()) << first.problem().what;
+  const auto found = monte_carlo(input, *first, wishes(kFewestDraws));
+  ASSERT_TRUE(found.ok()) << found.problem().what;
+  EXPECT_EQ(found->failed, 0);
+  std::size_t ran = 0;
+  for (const RedrawnSize& size : found->sizes) {
+    EXPECT_FALSE(size.differs()) << size_key(size.name);
+    EXPECT_NEAR(size.mean, size.first.value, kNearAnswer * size.first.sd) << size_key(size.name);
+    ++ran;
+  }
+  EXPECT_EQ(ran, first->sizes.size());
+  EXPECT_EQ(ran, 6U);
+  // The scale is redrawn in whatever it hangs on: here in a neighbour that is hardly known.
+  EstimateInput loose = input;
+  loose.photos.front().references.clear();
+  loose.photos.front().neighbours.front().sd_mm = 6.0;
+  const auto wide = estimate(loose);
+  ASSERT_TRUE(wide.ok()) << wide.problem().what;
+  EXPECT_GT(find_size(*wide, SizeName::kHeight)->measured.sd,
+            2.0 * find_size(*first, SizeName::kHeight)->measured.sd);
+  const auto spread = monte_carlo(loose, *wide, wishes(kFewestDraws));
+  ASSERT_TRUE(spread.ok()) << spread.problem().what;
+  const RedrawnSize* height = find(*spread, SizeName::kHeight);
+  ASSERT_NE(height, nullptr);
+  EXPECT_FALSE(height->differs());
+  EXPECT_LT(height->not_redrawn, kMostAddedOfScale);
+}
+
+// A bottle's narrow neck lets some draws fall into another vessel if they start from the first: one
+// in thirty, with a rim half as wide again.
+TEST(MonteCarlo, DrawsThatFallIntoAVesselThatDoesNotFitAreEstimatedFromTheStart) {
+  const EstimateInput input =
+      testing::noisy_input(testing::load_scene("bottle"), 24, 12, 75, 1.0, 1);
+  const auto first = estimate(input);
+  ASSERT_TRUE(first.ok()) << first.problem().what;
+  const auto found = monte_carlo(input, *first, wishes(kFewestDraws));
+  ASSERT_TRUE(found.ok()) << found.problem().what;
+  EXPECT_EQ(found->failed, 0);
+  const RedrawnSize* rim = find(*found, SizeName::kRimDiameter);
+  ASSERT_NE(rim, nullptr);
+  EXPECT_FALSE(rim->differs());
+  EXPECT_NEAR(rim->mean, rim->first.value, kNearAnswer * rim->first.sd);
+}
+
+TEST(MonteCarlo, WithoutASizeNothingIsRedrawn) {
+  EstimateInput input = well_marked_jar();
+  input.photos.front().references.clear();
+  const auto first = estimate(input);
+  ASSERT_TRUE(first.ok()) << first.problem().what;
+  ASSERT_TRUE(first->sizes.empty());
+  MonteCarloWishes asked = wishes(kMostDraws);
+  int calls = 0;
+  asked.progress = [&](int, int) { ++calls; };
+  const auto found = monte_carlo(input, *first, asked);
+  ASSERT_TRUE(found.ok()) << found.problem().what;
+  EXPECT_TRUE(found->sizes.empty());
+  EXPECT_EQ(found->failed, 0);
+  EXPECT_EQ(calls, 0);
 }
 
 TEST(MonteCarlo, IsTheSameForASeedWhateverTheJobs) {

@@ -261,18 +261,17 @@ TEST(Overlay, FromAboveTheMouthIsSeenAndTheFootsBackIsHidden) {
 TEST(Overlay, FromBelowTheRimItsFarHalfIsHidden) {
   // A cylinder of radius 50 mm and height 200 mm, the eye 80 mm above the shelf: the near half of
   // either circle is seen, the far half is behind the wall (by reasoning, no source).
-  internal::Setting setting;
+  internal::Sight sight;
+  internal::Setting& setting = sight.setting;
   setting.focal_start_px = 2000.0;
   setting.camera_from_vessel_start << 1, 0, 0, 0, 0, -1, 0, 1, 0;
-  internal::State state;
-  state.camera_from_vessel_start = setting.camera_from_vessel_start;
-  state.focal_start_px = setting.focal_start_px;
-  state.pose = {0.0, 0.0, 0.0, 800.0, 80.0};
+  internal::Body body;
+  sight.pose = {0.0, 0.0, 0.0, 800.0, 80.0};
   for (int i = 0; i < 12; ++i) {
-    state.controls.push_back(50.0);
-    state.controls.push_back(200.0 * i / 11.0);
+    body.controls.push_back(50.0);
+    body.controls.push_back(200.0 * i / 11.0);
   }
-  const internal::VesselCurves curves = internal::vessel_curves(setting, state, 100, 100);
+  const internal::VesselCurves curves = internal::vessel_curves(sight, body, 100, 100);
   constexpr double kTurn = -50.0 * 50.0 / 800.0;  // where sight lines graze the circles
   // Nearer to that place a sight line is within the wall for less than 2 mm of height, the step at
   // which hiding is looked for.

@@ -121,28 +121,45 @@ EstimateInput synthetic_input(const std::vector<ProfilePoint>& profile,
   card.corners = {eye.see({left, -100.0, 0.0}), eye.see({left + 120.0, -100.0, 0.0}),
                   eye.see({left + 120.0, -20.0, 0.0}), eye.see({left, -20.0, 0.0})};
   photo.references = {card};
-  Marks& marks = photo.marks;
+  photo.marks = synthetic_marks(profile, camera, 0.0, 0.0, rim, base, stride);
+  return input;
+}
+
+Marks synthetic_marks(const std::vector<ProfilePoint>& profile, const SyntheticCamera& camera,
+                      double x_mm, double y_mm, std::size_t rim, std::size_t base,
+                      std::size_t stride) {
+  const Eye eye(camera);
+  // The vessel's own axes, turned so that the eye is in the plane x = 0 of them.
+  const double to_x = x_mm - eye.centre()[0];
+  const double to_y = y_mm - eye.centre()[1];
+  const double away = std::hypot(to_x, to_y);
+  const Vec own_eye = {0.0, -away, eye.centre()[2]};
+  const auto see = [&](const Vec& own) {
+    return eye.see({x_mm + (own[0] * to_y + own[1] * to_x) / away,
+                    y_mm + (-own[0] * to_x + own[1] * to_y) / away, own[2]});
+  };
+  Marks marks;
   constexpr double kTurn = 2.0 * std::numbers::pi;
   for (std::size_t i = 0; i < rim; ++i) {
     const double azimuth = kTurn * (static_cast<double>(i) + 0.3) / static_cast<double>(rim);
-    marks.rim.push_back(eye.see(on_surface(profile.back(), azimuth)));
+    marks.rim.push_back(see(on_surface(profile.back(), azimuth)));
   }
   for (std::size_t i = 0; i < base; ++i) {
     const double part = (static_cast<double>(i) + 0.5) / static_cast<double>(base);
     const double azimuth = -std::numbers::pi / 2.0 + (part - 0.5) * 1.8;
-    marks.base.push_back(eye.see(on_surface(profile.front(), azimuth)));
+    marks.base.push_back(see(on_surface(profile.front(), azimuth)));
   }
   for (std::size_t i = 1; i + 1 < profile.size(); i += stride) {
     const ProfilePoint slope{profile[i + 1].radius_mm - profile[i - 1].radius_mm,
                              profile[i + 1].height_mm - profile[i - 1].height_mm};
-    const auto azimuth = grazing(profile[i], slope, eye.centre());
+    const auto azimuth = grazing(profile[i], slope, own_eye);
     if (!azimuth) continue;
     const Vec point = on_surface(profile[i], *azimuth);
-    if (stopped(profile, eye.centre(), point)) continue;
-    marks.right.push_back(eye.see(point));
-    marks.left.push_back(eye.see({-point[0], point[1], point[2]}));
+    if (stopped(profile, own_eye, point)) continue;
+    marks.right.push_back(see(point));
+    marks.left.push_back(see({-point[0], point[1], point[2]}));
   }
-  return input;
+  return marks;
 }
 
 DiscReference synthetic_disc(const SyntheticCamera& camera, const SyntheticShelf& shelf,
@@ -201,20 +218,29 @@ EstimateInput with_noise(EstimateInput input, double sd_px, std::uint64_t seed) 
     p.x_px += sd_px * normal(random);
     p.y_px += sd_px * normal(random);
   };
-  Marks& marks = input.photos.front().marks;
-  for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) {
-    for (PhotoPoint& p : *list) move(p);
-  }
-  for (RectangleReference& reference : input.photos.front().references) {
-    for (PhotoPoint& p : reference.corners) move(p);
-  }
-  for (DiscReference& disc : input.photos.front().discs) {
-    for (PhotoPoint& p : disc.edge) move(p);
-  }
-  marks.sd_px = sd_px;
-  if (input.photos.front().focal) {
-    FocalPrior& focal = *input.photos.front().focal;
-    focal.focal_35mm *= 1.0 + focal.sd_percent / 100.0 * normal(random);
+  const auto move_marks = [&](Marks& marks) {
+    for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) {
+      for (PhotoPoint& p : *list) move(p);
+    }
+  };
+  for (PhotoInput& photo : input.photos) {
+    move_marks(photo.marks);
+    for (RectangleReference& reference : photo.references) {
+      for (PhotoPoint& p : reference.corners) move(p);
+    }
+    for (DiscReference& disc : photo.discs) {
+      for (PhotoPoint& p : disc.edge) move(p);
+    }
+    for (LengthReference& length : photo.lengths) {
+      for (PhotoPoint& p : length.ends) move(p);
+    }
+    for (GridReference& grid : photo.grids) {
+      for (GridReference::Crossing& crossing : grid.crossings) move(crossing.at);
+    }
+    for (NeighbourReference& neighbour : photo.neighbours) move_marks(neighbour.marks);
+    photo.marks.sd_px = sd_px;
+    if (photo.focal)
+      photo.focal->focal_35mm *= 1.0 + photo.focal->sd_percent / 100.0 * normal(random);
   }
   return input;
 }

@@ -59,6 +59,12 @@ PhotoPoint synthetic_pixel(const SyntheticCamera& camera, const VesselPoint& poi
 // 0. Requires k1 = 0.
 VesselPoint in_axis_plane(const SyntheticCamera& camera, const PhotoPoint& pixel);
 
+// Returns the exact marks of a vessel whose axis stands at (x, y) on the shelf, as synthetic_input
+// makes them for one at the origin.
+Marks synthetic_marks(const std::vector<ProfilePoint>& profile, const SyntheticCamera& camera,
+                      double x_mm, double y_mm, std::size_t rim, std::size_t base,
+                      std::size_t stride);
+
 // Returns the input with `sd_px` of noise on every mark, corner and edge point, and the stated
 // focal length off by as much as it says.
 EstimateInput with_noise(EstimateInput input, double sd_px, std::uint64_t seed);

@@ -133,7 +133,9 @@ TEST_P(WildMarksTest, SizesStayWithinTheirIntervalsAndTheMarksAreNamed) {
       ++spoiled;
     }
     for (std::size_t k = 0; k < truth.size(); ++k) {
-      const Measured& measured = find_size(*answer, truth[k].first)->measured;
+      const MeasuredSize* size = find_size(*answer, truth[k].first);
+      if (size == nullptr) continue;  // nothing said, and so not inside
+      const Measured& measured = size->measured;
       inside[k] += truth[k].second >= measured.low95 && truth[k].second <= measured.high95 ? 1 : 0;
     }
     ++cases;
@@ -190,14 +192,20 @@ TEST(Wild, TheAnswerIsThatWithoutTheMark) {
 }
 
 TEST(Wild, ManyMarksOffAreNoSlipOfTheHand) {
-  // Coarse clicks all over: the intervals widen, and no mark is called wild.
-  EstimateInput input =
-      testing::with_noise(synthetic_input(smooth_jar(), SyntheticCamera{}, 16, 10, 36), 6.0, 9);
-  input.photos.front().marks.sd_px = 1.0;
-  const auto answer = estimate(input);
-  ASSERT_TRUE(answer.ok()) << answer.problem().what;
-  EXPECT_EQ(left_out(*answer), "");
-  EXPECT_GT(answer->fit.scatter_ratio, 3.0);
+  // Coarse clicks all over: the intervals widen, and as a rule no mark is called wild.
+  constexpr int kSeeds = 10;
+  int none = 0;
+  for (int seed = 1; seed <= kSeeds; ++seed) {
+    EstimateInput input =
+        testing::with_noise(synthetic_input(smooth_jar(), SyntheticCamera{}, 16, 10, 36), 6.0,
+                            static_cast<std::uint64_t>(seed));
+    input.photos.front().marks.sd_px = 1.0;
+    const auto answer = estimate(input);
+    ASSERT_TRUE(answer.ok()) << answer.problem().what;
+    if (left_out(*answer).empty()) ++none;
+    EXPECT_GT(answer->fit.scatter_ratio, 3.0);
+  }
+  EXPECT_GE(none, 8);  // one in a hundred marks is 2.6 sd off where the scale is taken from so few
 }
 
 TEST(Wild, ADragLeavesOutAndTakesBackLikeTheWholeEstimate) {

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <filesystem>
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
@@ -93,6 +94,52 @@ TEST(Board, CornersAreFoundToATenthOfAPixel) {
   EXPECT_EQ(ran, 3);
 }
 
+TEST(Board, CornersOfANoisyPictureAreFoundAsWellAsTheirEdgesAllow) {
+  // Squares of some 32 px and noise of 4 in 256. An edge of contrast 95 either way, blurred by one
+  // pixel and seen over 0.4 squares to both sides, cannot be found better than to
+  // 4 / sqrt(25.6 x 95^2 x 2 / sqrt(pi)) = 0.008 px (Cramer-Rao), so a corner not better than to
+  // 0.011 px. Half as much again is left for what is rounded in drawing.
+  constexpr double kNoise = 4.0;
+  constexpr double kMostRmsPx = 0.017;
+  const cv::Matx33d warp(0.4, 0.03, 40, -0.02, 0.41, 50, 0.00002, 0.00003, 1);
+  const std::vector<PhotoPoint> truth = true_corners(warp);
+  double squares = 0.0;
+  int ran = 0;
+  for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+    // Drawn four times as large, so that every pixel is the mean over its own square.
+    const cv::Matx33d enlarge(4.0, 0.0, 1.5, 0.0, 4.0, 1.5, 0.0, 0.0, 1.0);
+    Picture picture = drawn_board(enlarge * warp, {2000, 1800});
+    cv::resize(picture.bgr, picture.bgr, cv::Size(500, 450), 0.0, 0.0, cv::INTER_AREA);
+    cv::GaussianBlur(picture.bgr, picture.bgr, cv::Size(), 0.9);
+    cv::RNG random(seed);
+    cv::Mat noise(picture.bgr.size(), CV_64F);
+    random.fill(noise, cv::RNG::NORMAL, 0.0, kNoise);
+    cv::Mat grey;
+    cv::cvtColor(picture.bgr, grey, cv::COLOR_BGR2GRAY);
+    grey.convertTo(grey, CV_64F);
+    grey += noise;
+    grey.convertTo(grey, CV_8U);
+    cv::cvtColor(grey, picture.bgr, cv::COLOR_GRAY2BGR);
+    auto found = find_board(picture, kColumns, kRows);
+    ASSERT_TRUE(found.ok()) << seed;
+    ASSERT_EQ(found->size(), truth.size());
+    std::vector<PhotoPoint> corners = *found;
+    constexpr double kFarPx = 16.0;  // half a square: begun at the other end
+    if (std::hypot(corners[0].x_px - truth[0].x_px, corners[0].y_px - truth[0].y_px) > kFarPx) {
+      std::reverse(corners.begin(), corners.end());
+    }
+    for (std::size_t i = 0; i < truth.size(); ++i) {
+      squares += std::pow(corners[i].x_px - truth[i].x_px, 2.0) +
+                 std::pow(corners[i].y_px - truth[i].y_px, 2.0);
+    }
+    ++ran;
+  }
+  EXPECT_EQ(ran, 5);
+  const double rms = std::sqrt(squares / (5.0 * static_cast<double>(truth.size())));
+  RecordProperty("rms_px", std::to_string(rms));
+  EXPECT_LT(rms, kMostRmsPx);
+}
+
 TEST(Board, APictureWithoutTheWholeBoardIsRefused) {
   const cv::Matx33d half_out(0.9, 0.1, 500, -0.05, 0.95, 80, 0.0001, 0.00005, 1);
   Picture grey;
@@ -107,7 +154,7 @@ TEST(Board, APictureWithoutTheWholeBoardIsRefused) {
 
 // --- Photographs ------------------------------------------------------------------------------
 
-// Pictures of a chessboard by a real camera, as Debian's opencv-doc installs them.
+// Pictures of one chessboard by two real cameras, as Debian's opencv-doc installs them.
 const std::filesystem::path kPhotographs = "/usr/share/doc/opencv-doc/examples/data";
 const BoardShape kShape{kColumns, kRows, 25.0};  // any size of square will do: ratios are compared
 
@@ -117,11 +164,10 @@ struct Photographed {
   int height_px = 0;
 };
 
-Photographed photographed_boards() {
+Photographed photographed_boards(const std::string& camera) {
   Photographed all;
   for (int number = 1; number <= 14; ++number) {
-    const std::string name =
-        std::string("left") + (number < 10 ? "0" : "") + std::to_string(number) + ".jpg";
+    const std::string name = camera + (number < 10 ? "0" : "") + std::to_string(number) + ".jpg";
     if (!std::filesystem::exists(kPhotographs / name)) continue;
     const auto picture = decode_photo(kPhotographs / name);
     if (!picture) continue;
@@ -134,15 +180,16 @@ Photographed photographed_boards() {
   return all;
 }
 
+// Relative errors of distances.
 struct DistanceErrors {
   std::vector<double> all;
-  double worst = 0.0;            // of two squares and more
-  double worst_neighbour = 0.0;  // of less
+  std::vector<double> neighbours;  // of one square, along a row or a column
 };
 
-// Returns the relative errors of the distances between inner corners of one picture, the pose of
-// the board being known from its four outermost ones.
-DistanceErrors distance_errors(const BoardCorners& corners, const Lens<double>& lens) {
+// Appends the errors of the distances between all inner corners of one picture, the pose of the
+// board being known from its four outermost ones.
+void add_distance_errors(const BoardCorners& corners, const Lens<double>& lens,
+                         DistanceErrors& errors) {
   const auto index = [](int row, int column) {
     return static_cast<std::size_t>(row * kColumns + column);
   };
@@ -155,7 +202,7 @@ DistanceErrors distance_errors(const BoardCorners& corners, const Lens<double>& 
                                        flat(0, kColumns - 1), flat(0, 0)};
   const auto poses = rectangle_poses(outer, Mm{(kColumns - 1) * kShape.square_mm},
                                      Mm{(kRows - 1) * kShape.square_mm});
-  if (!poses) return {};
+  if (!poses) return;
   const PlanePose& pose = poses->front();
   const Eigen::Vector3d normal = pose.camera_from_plane.col(2);
   std::vector<Eigen::Vector3d> places;
@@ -166,31 +213,60 @@ DistanceErrors distance_errors(const BoardCorners& corners, const Lens<double>& 
       places.push_back(ray * (normal.dot(pose.origin_mm) / normal.dot(ray)));
     }
   }
-  DistanceErrors errors;
   for (int a = 0; a < kRows * kColumns; ++a) {
     for (int b = a + 1; b < kRows * kColumns; ++b) {
-      const double truth =
-          kShape.square_mm * std::hypot(a / kColumns - b / kColumns, a % kColumns - b % kColumns);
+      const double squares = std::hypot(a / kColumns - b / kColumns, a % kColumns - b % kColumns);
       const double measured =
           (places[static_cast<std::size_t>(a)] - places[static_cast<std::size_t>(b)]).norm();
-      const double error = std::abs(measured / truth - 1.0);
+      const double error = std::abs(measured / (squares * kShape.square_mm) - 1.0);
       errors.all.push_back(error);
-      double& worst = truth < 2.0 * kShape.square_mm ? errors.worst_neighbour : errors.worst;
-      worst = std::max(worst, error);
+      if (squares < 1.1) errors.neighbours.push_back(error);
     }
   }
-  return errors;
 }
 
-TEST(Board, ARealCameraCalibratedOnHalfItsPicturesMeasuresTheOtherHalf) {
+// Returns the focal length, along x and along y, of OpenCV's own calibration with its own model.
+std::array<double, 2> focal_by_opencv(const Photographed& all) {
+  std::vector<std::vector<cv::Point3f>> boards(all.corners.size());
+  std::vector<std::vector<cv::Point2f>> images(all.corners.size());
+  for (std::size_t i = 0; i < all.corners.size(); ++i) {
+    for (std::size_t c = 0; c < all.corners[i].size(); ++c) {
+      const int column = static_cast<int>(c) % kColumns;
+      const int row = static_cast<int>(c) / kColumns;
+      boards[i].emplace_back(static_cast<float>(column * kShape.square_mm),
+                             static_cast<float>(row * kShape.square_mm), 0.0F);
+      images[i].emplace_back(static_cast<float>(all.corners[i][c].x_px),
+                             static_cast<float>(all.corners[i][c].y_px));
+    }
+  }
+  cv::Mat camera;
+  cv::Mat lens;
+  std::vector<cv::Mat> rotations;
+  std::vector<cv::Mat> translations;
+  cv::calibrateCamera(boards, images, {all.width_px, all.height_px}, camera, lens, rotations,
+                      translations);
+  return {camera.at<double>(0, 0), camera.at<double>(1, 1)};
+}
+
+class RealCamera : public testing::TestWithParam<std::string> {};
+// What OpenCV's own program found of this camera, with other corners: left_intrinsics.yml in the
+// same package.
+constexpr double kPublishedLeftFocalPx = 535.91573396163199;
+
+INSTANTIATE_TEST_SUITE_P(Both, RealCamera, testing::Values("left", "right"),
+                         [](const auto& info) { return info.param; });
+
+TEST_P(RealCamera, CalibratedOnHalfItsPicturesMeasuresTheOtherHalf) {
+  // Of all distances, those between neighbours too, which lie some 30 px apart: 1.5 % of that is
+  // half a pixel.
   constexpr double kMedianError = 0.005;
   constexpr double kWorstError = 0.015;
-  // Neighbours lie some 30 px apart: a quarter of a pixel in each of two corners of a small picture
-  // is 1 % already.
-  constexpr double kWorstNeighbour = 0.02;
-  const Photographed all = photographed_boards();
-  if (all.corners.empty()) GTEST_SKIP() << "the package opencv-doc is not installed";
+  if (!std::filesystem::exists(kPhotographs / "left01.jpg")) {
+    GTEST_SKIP() << "the package opencv-doc is not installed";
+  }
+  const Photographed all = photographed_boards(GetParam());
   ASSERT_EQ(all.corners.size(), 13U);
+  const std::array<double, 2> opencv = focal_by_opencv(all);
   int halves = 0;
   for (const std::size_t first : {0U, 1U}) {
     std::vector<BoardCorners> taught;
@@ -200,48 +276,33 @@ TEST(Board, ARealCameraCalibratedOnHalfItsPicturesMeasuresTheOtherHalf) {
     }
     const auto found = calibrate_lens(taught, kShape, all.width_px, all.height_px);
     ASSERT_TRUE(found.ok()) << found.problem().what << found.problem().detail;
-    std::vector<double> errors;
-    double worst = 0.0;
-    double worst_neighbour = 0.0;
+    DistanceErrors errors;
     for (const BoardCorners& corners : tested) {
-      const DistanceErrors more = distance_errors(corners, found->lens());
-      errors.insert(errors.end(), more.all.begin(), more.all.end());
-      worst = std::max(worst, more.worst);
-      worst_neighbour = std::max(worst_neighbour, more.worst_neighbour);
+      add_distance_errors(corners, found->lens(), errors);
     }
-    std::sort(errors.begin(), errors.end());
-    ASSERT_EQ(errors.size(), tested.size() * 54U * 53U / 2U);
-    EXPECT_LT(errors[errors.size() / 2], kMedianError);
-    EXPECT_LT(worst, kWorstError);
-    EXPECT_LT(worst_neighbour, kWorstNeighbour);
-    RecordProperty("median" + std::to_string(first), std::to_string(errors[errors.size() / 2]));
-    RecordProperty("worst" + std::to_string(first), std::to_string(worst));
-    RecordProperty("focal" + std::to_string(first), std::to_string(found->focal_px.value));
-
-    // OpenCV's own calibration of all pictures, with its own model.
-    std::vector<std::vector<cv::Point3f>> boards(all.corners.size());
-    std::vector<std::vector<cv::Point2f>> images(all.corners.size());
-    for (std::size_t i = 0; i < all.corners.size(); ++i) {
-      for (std::size_t c = 0; c < all.corners[i].size(); ++c) {
-        const int column = static_cast<int>(c) % kColumns;
-        const int row = static_cast<int>(c) / kColumns;
-        boards[i].emplace_back(static_cast<float>(column * kShape.square_mm),
-                               static_cast<float>(row * kShape.square_mm), 0.0F);
-        images[i].emplace_back(static_cast<float>(all.corners[i][c].x_px),
-                               static_cast<float>(all.corners[i][c].y_px));
-      }
-    }
-    cv::Mat camera;
-    cv::Mat lens;
-    std::vector<cv::Mat> rotations;
-    std::vector<cv::Mat> translations;
-    cv::calibrateCamera(boards, images, {all.width_px, all.height_px}, camera, lens, rotations,
-                        translations);
-    for (const int axis : {0, 1}) {
-      RecordProperty("opencv" + std::to_string(axis),
-                     std::to_string(camera.at<double>(axis, axis)));
-      EXPECT_GE(camera.at<double>(axis, axis), found->focal_px.low95);
-      EXPECT_LE(camera.at<double>(axis, axis), found->focal_px.high95);
+    ASSERT_EQ(errors.all.size(), tested.size() * 54U * 53U / 2U);
+    ASSERT_EQ(errors.neighbours.size(), tested.size() * (8U * 6U + 9U * 5U));
+    std::sort(errors.all.begin(), errors.all.end());
+    std::sort(errors.neighbours.begin(), errors.neighbours.end());
+    const auto record = [&](const char* name, double value) {
+      RecordProperty(name + std::to_string(first), std::to_string(value));
+    };
+    record("median", errors.all[errors.all.size() / 2]);
+    record("worst", errors.all.back());
+    record("neighbours_median", errors.neighbours[errors.neighbours.size() / 2]);
+    record("neighbours_worst", errors.neighbours.back());
+    record("focal", found->focal_px.value);
+    record("focal_low", found->focal_px.low95);
+    record("focal_high", found->focal_px.high95);
+    record("opencv_x", opencv[0]);
+    record("opencv_y", opencv[1]);
+    EXPECT_LT(errors.all[errors.all.size() / 2], kMedianError);
+    EXPECT_LT(errors.all.back(), kWorstError);
+    std::vector<double> by_others(opencv.begin(), opencv.end());
+    if (GetParam() == "left") by_others.push_back(kPublishedLeftFocalPx);
+    for (const double focal : by_others) {
+      EXPECT_GE(focal, found->focal_px.low95);
+      EXPECT_LE(focal, found->focal_px.high95);
     }
     ++halves;
   }

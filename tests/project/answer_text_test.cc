@@ -115,6 +115,118 @@ TEST(AnswerText, SaysInOneLineWhatTheCheckOfTheIntervalsFound) {
                 "is used for Height.\n"));
 }
 
+// A guessed height, as it stands in the project.
+ProjectReference guessed_height() {
+  ProjectReference guess;
+  guess.kind = "size";
+  guess.size = "height";
+  guess.value_mm = 80.0;
+  guess.sd_mm = 10.0;
+  guess.guess = true;
+  return guess;
+}
+
+TEST(AnswerText, AGuessedScaleIsSaidBesideEverySize) {
+  Measurement measurement = bowl();
+  EXPECT_EQ(guessed_scale_words(measurement, LengthUnit::kMm), "");
+  EXPECT_THAT(answer_text(measurement, "a", LengthUnit::kMm), Not(HasSubstr("guess")));
+  measurement.answer.scale = ScaleSource::kGuess;
+  EXPECT_EQ(guessed_scale_words(measurement, LengthUnit::kMm), "Scale guessed.");
+  measurement.project.photos[0].references = {guessed_height()};
+  // 80 mm with a standard uncertainty of 10 mm: 95 % within 1.96 times that.
+  EXPECT_EQ(guessed_scale_words(measurement, LengthUnit::kMm), "Scale guessed: height 80 ± 20 mm.");
+  EXPECT_EQ(guessed_scale_words(measurement, LengthUnit::kCm),
+            "Scale guessed: height 8.0 ± 2.0 cm.");
+  const std::string text = answer_text(measurement, "a", LengthUnit::kMm);
+  std::size_t ran = 0;
+  for (const char* size : {"Height ", "Maximum diameter", "Capacity"}) {
+    EXPECT_THAT(line_with(text, size), testing::EndsWith("   guess")) << size;
+    ++ran;
+  }
+  EXPECT_EQ(ran, 3U);
+  EXPECT_THAT(text, HasSubstr("\n! Scale guessed: height 80 ± 20 mm. All sizes hang on it"));
+  EXPECT_THAT(text, Not(HasSubstr("The truth lies within")));
+}
+
+TEST(AnswerText, WithoutAScaleItSaysSoAndWhatToDo) {
+  Measurement measurement = bowl();
+  measurement.shrinkage = TotalShrinkage::from_percent_of_wet(12.5, 0.0).value();
+  measurement.answer.scale = ScaleSource::kNone;
+  measurement.answer.sizes.clear();
+  const std::string text = answer_text(measurement, "a", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("\n! Nothing of known size was given, so how big the vessel is"));
+  EXPECT_THAT(text, HasSubstr("\n  Mark something whose size you know"));
+  EXPECT_THAT(line_with(text, "Height to maximum"), HasSubstr("0.400 ± 0.002"));
+  EXPECT_THAT(text, Not(HasSubstr("wet")));
+  EXPECT_THAT(text, Not(HasSubstr("limits")));
+  EXPECT_THAT(text, Not(HasSubstr("mm away")));
+  EXPECT_THAT(text, HasSubstr("was taken from 17° above the level"));
+}
+
+TEST(AnswerText, SeveralPhotographsAreNamed) {
+  Measurement measurement = bowl();
+  measurement.project.photos.resize(3);
+  measurement.project.photos[2].file = "left.jpg";
+  measurement.photo_indices = {0, 2};
+  measurement.answer.photos.push_back({.camera = {27.5, 0.5, 640.0, -3.0, 0.25}, .overlay = {}});
+  const std::string text = answer_text(measurement, "a", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("\na, photographs bowl.jpg, left.jpg\n"));
+  EXPECT_THAT(text, HasSubstr("\n  Photo 1 was taken from 813 mm away, 17° above the level"));
+  EXPECT_THAT(text, HasSubstr("\n  Photo 3 was taken from 640 mm away, 3° below the level"));
+}
+
+TEST(AnswerText, GivesTheAdviceThatHelpsMost) {
+  Measurement measurement = bowl();
+  EXPECT_THAT(answer_text(measurement, "a", LengthUnit::kMm), Not(HasSubstr("To narrow")));
+  Advice riser{.what = "Measure how high the riser is, to a millimetre",
+               .size = SizeName::kHeight,
+               .sd_now = 1.0,
+               .sd_then = 0.8 / kNormal95};
+  Advice wall = riser;
+  wall.what = "Measure the wall";
+  wall.size = SizeName::kCapacity;
+  wall.sd_then = 42.0 / kNormal95;
+  measurement.answer.advice = {riser, wall};
+  std::string text = answer_text(measurement, "a", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("\n  To narrow the height most: measure how high the riser is, to a "
+                              "millimetre. It would then be"));
+  EXPECT_THAT(text, HasSubstr("known to ± 0.8 mm.\n"));
+  EXPECT_THAT(text, Not(HasSubstr("wall.")));  // one thing at a time
+  measurement.answer.advice = {wall};
+  text = answer_text(measurement, "a", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("To narrow the capacity to the brim most: measure the wall. It would "
+                              "then be known to ± 42 ml"));
+}
+
+TEST(AnswerText, SaysHowRoundAndUprightTheVesselIs) {
+  Measurement measurement = bowl();
+  Answer& answer = measurement.answer;
+  answer.out_of_round = OutOfRound{normal_measured(2.5, 0.8 / kNormal95)};
+  answer.uneven = Uneven{normal_measured(-1.3, 0.4 / kNormal95), 2.0, 0.5 / kNormal95, 60.0, false};
+  const auto text = [&](LengthUnit unit) { return answer_text(measurement, "a", unit); };
+  EXPECT_THAT(text(LengthUnit::kMm), HasSubstr("\n  Out of round: its widest diameter is 2.5 ± 0.8 "
+                                               "% larger than its narrowest.\n"));
+  EXPECT_THAT(text(LengthUnit::kMm), Not(HasSubstr("leans")));  // no more than chance
+  answer.uneven->beyond_chance = true;
+  EXPECT_THAT(text(LengthUnit::kMm),
+              HasSubstr("\n! The vessel leans by 1.3 ± 0.4° to the left, and beyond that its left "
+                        "side stands out by up to\n  2.0 ± 0.5 mm, at a height of 60 mm.\n"));
+  answer.uneven->lean_deg = normal_measured(0.1, 0.4);
+  answer.uneven->widest_mm = -2.0;
+  EXPECT_THAT(text(LengthUnit::kCm),
+              HasSubstr("\n! The vessel is uneven: its right side stands out by up to 0.20 ± 0.05 "
+                        "cm, at a height of 6.0\n  cm.\n"));
+  answer.uneven->lean_deg = normal_measured(1.2, 0.4 / kNormal95);
+  answer.uneven->widest_mm = 0.1;
+  EXPECT_THAT(text(LengthUnit::kMm),
+              HasSubstr("\n! The vessel leans by 1.2 ± 0.4° to the right.\n"));
+  answer.scale = ScaleSource::kNone;
+  answer.sizes.clear();
+  answer.uneven->widest_mm = 3.0;
+  EXPECT_THAT(text(LengthUnit::kMm),
+              HasSubstr("3.0 ± 0.5 % of the vessel's height, at 60 % of it"));
+}
+
 TEST(AnswerText, WildMarksAreNamed) {
   Measurement measurement = bowl();
   measurement.answer.fit.worst[0].off_sd = 9.0;

@@ -24,7 +24,9 @@ inline Measurement low_bowl() {
                 .photos = {{.camera = {26.1, 0.2, 812.75, 17.25, 0.5}, .overlay = {}}},
                 .fit = {0.8, 120, 1.1, {rim, left}},
                 .notes = {{"A plain note.", false}, {"A \"doubtful\" note.", true}}};
-  return {project, 0, answer, std::nullopt};
+  Measurement measurement{project, 0, answer, std::nullopt};
+  measurement.photo_indices = {0};
+  return measurement;
 }
 
 }  // namespace potshadow

@@ -338,6 +338,10 @@ TEST(ProjectFile, NullStandsForTheDefault) {
   EXPECT_EQ(project->wall.value_mm, 6.0);
   EXPECT_FALSE(project->photos[0].glass.has_value());
   EXPECT_FALSE(project->photos[0].focal_35mm.has_value());
+  // And gives way to a value.
+  Project typed = *project;
+  typed.photos[0].focal_35mm = 28.0;
+  EXPECT_EQ(Json::parse(project_text(typed))["photos"][0]["focal_35mm"], 28.0);
 }
 
 TEST(ProjectFile, WrongTypesNameThePlace) {

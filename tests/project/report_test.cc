@@ -147,6 +147,110 @@ TEST(ReportJson, WetSizesFollowTheShrinkage) {
   EXPECT_EQ(project.at("shrinkage_percent_of_wet").at("value"), 12.5);
 }
 
+Json json_of(const Measurement& measurement) {
+  return Json::parse(report_json({{"a.potshadow", measurement}})).at("projects")[0];
+}
+
+TEST(ReportJson, EachSizeOfAGuessedScaleSaysSo) {
+  Measurement measurement = bowl();
+  measurement.shrinkage = TotalShrinkage::from_percent_of_wet(12.5, 0.0).value();
+  Json json = json_of(measurement);
+  EXPECT_EQ(json.at("scale"), "known");
+  EXPECT_EQ(json.at("profile_unit"), "mm");
+  EXPECT_FALSE(json.at("sizes_mm").at("height").contains("guess"));
+  measurement.answer.scale = ScaleSource::kGuess;
+  json = json_of(measurement);
+  EXPECT_EQ(json.at("scale"), "guess");
+  std::size_t ran = 0;
+  for (const char* size : {"height", "max_diameter", "height_of_max", "rim_diameter"}) {
+    EXPECT_EQ(json.at("sizes_mm").at(size).at("guess"), true) << size;
+    EXPECT_EQ(json.at("wet_mm").at(size).at("guess"), true) << size;
+    ++ran;
+  }
+  EXPECT_EQ(ran, 4U);
+  EXPECT_EQ(json.at("capacity_ml").at("guess"), true);
+  EXPECT_EQ(json.at("wet_capacity_ml").at("guess"), true);
+  EXPECT_TRUE(json.at("sizes_mm").at("neck_diameter").is_null());
+  EXPECT_THAT(report_csv({{"a.potshadow", measurement}}), HasSubstr(",mm,guess\r\n"));
+}
+
+TEST(ReportJson, WithoutAScaleThereAreProportionsOnly) {
+  Measurement measurement = bowl();
+  measurement.shrinkage = TotalShrinkage::from_percent_of_wet(12.5, 0.0).value();
+  measurement.answer.scale = ScaleSource::kNone;
+  measurement.answer.sizes.clear();
+  measurement.answer.rows = {{0.0, 50.0, 0.5}, {100.0, 125.0, 0.75}};
+  const Json json = json_of(measurement);
+  EXPECT_EQ(json.at("scale"), "none");
+  EXPECT_EQ(json.at("sizes_mm").size(), 7U);
+  std::size_t ran = 0;
+  for (const auto& size : json.at("sizes_mm")) {
+    EXPECT_TRUE(size.is_null());
+    ++ran;
+  }
+  EXPECT_EQ(ran, 7U);
+  EXPECT_TRUE(json.at("capacity_ml").is_null());
+  EXPECT_TRUE(json.at("wet_mm").is_null());
+  EXPECT_TRUE(json.at("wet_capacity_ml").is_null());
+  EXPECT_EQ(json.at("proportions").at("height_to_max_diameter").at("value"), 0.401);
+  EXPECT_EQ(json.at("profile_unit"), "percent_of_height");
+  EXPECT_EQ(json.at("profile")[1], Json::parse(R"({"height_percent": 100.0, "radius_percent": 125.0,
+                            "sd_percent": 0.75})"));
+  EXPECT_TRUE(json.at("camera").at("distance_mm").is_null());
+  const std::string csv = report_csv({{"a.potshadow", measurement}});
+  EXPECT_THAT(csv, HasSubstr("\r\nLow bowl,height_to_max_diameter,0.401,0.002,"));
+  EXPECT_THAT(csv, EndsWith(",ratio,none\r\n"));
+}
+
+TEST(ReportJson, EveryPhotographHasItsCamera) {
+  Measurement measurement = bowl();
+  measurement.project.photos.resize(3);
+  measurement.project.photos[2].file = "from-the-left.jpg";
+  measurement.photo_indices = {0, 2};
+  measurement.answer.photos.push_back({.camera = {27.5, 0.5, 640.0, -3.0, 0.25}, .overlay = {}});
+  const Json json = json_of(measurement);
+  EXPECT_EQ(json.at("photo"), "bowl.jpg");
+  EXPECT_EQ(json.at("photos"), Json::parse(R"(["bowl.jpg", "from-the-left.jpg"])"));
+  ASSERT_EQ(json.at("cameras").size(), 2U);
+  EXPECT_EQ(json.at("cameras")[0], json.at("camera"));
+  EXPECT_EQ(json.at("cameras")[1].at("focal_35mm"), 27.5);
+  EXPECT_EQ(json.at("cameras")[1].at("elevation_deg"), -3.0);
+}
+
+TEST(ReportJson, HoldsAdviceAndWhatTheOutlinesShow) {
+  Measurement measurement = bowl();
+  Json json = json_of(measurement);
+  EXPECT_EQ(json.at("advice"), Json::array());
+  EXPECT_TRUE(json.at("out_of_round_percent").is_null());
+  EXPECT_TRUE(json.at("uneven").is_null());
+  Answer& answer = measurement.answer;
+  answer.advice = {{.what = "Measure how high the riser is",
+                    .size = SizeName::kMaxDiameter,
+                    .sd_now = 3.0,
+                    .sd_then = 1.0 / 3.0}};
+  answer.out_of_round = OutOfRound{normal_measured(2.5, 0.5)};
+  answer.uneven = Uneven{normal_measured(-1.25, 0.25), 2.0, 0.5, 60.0, true};
+  json = json_of(measurement);
+  ASSERT_EQ(json.at("advice").size(), 1U);
+  EXPECT_THAT(keys_of(json.at("advice")[0]), ElementsAre("what", "size", "sd_now", "sd_then"));
+  EXPECT_EQ(json.at("advice")[0].at("what"), "Measure how high the riser is");
+  EXPECT_EQ(json.at("advice")[0].at("size"), "max_diameter");
+  EXPECT_EQ(json.at("advice")[0].at("sd_now"), 3.0);
+  EXPECT_EQ(json.at("advice")[0].at("sd_then").get<double>(), 1.0 / 3.0);
+  EXPECT_EQ(json.at("out_of_round_percent").at("value"), 2.5);
+  EXPECT_EQ(json.at("out_of_round_percent").at("sd"), 0.5);
+  EXPECT_EQ(json.at("uneven").at("lean_deg").at("value"), -1.25);
+  EXPECT_EQ(json.at("uneven").at("widest_mm"), 2.0);
+  EXPECT_EQ(json.at("uneven").at("widest_sd_mm"), 0.5);
+  EXPECT_EQ(json.at("uneven").at("at_height_mm"), 60.0);
+  EXPECT_EQ(json.at("uneven").at("beyond_chance"), true);
+  // Without a scale no length is called millimetres.
+  answer.scale = ScaleSource::kNone;
+  EXPECT_THAT(keys_of(json_of(measurement).at("uneven")),
+              ElementsAre("lean_deg", "widest_percent", "widest_sd_percent", "at_height_percent",
+                          "beyond_chance"));
+}
+
 TEST(ReportJson, ProblemsStandInTheirPlace) {
   const Problem problem{Code::kTooFewMarks, "The rim has too few marks.", "Mark more of it.", ""};
   const Json report = Json::parse(report_json({{"a.potshadow", problem}, {"b.potshadow", bowl()}}));
@@ -182,11 +286,11 @@ TEST(ReportCsv, HasALineForEachSize) {
     at = end + 2;
   }
   ASSERT_EQ(lines.size(), 7U);  // heading and six sizes
-  EXPECT_EQ(lines[0], "project,size,value,sd,low95,high95,unit");
+  EXPECT_EQ(lines[0], "project,size,value,sd,low95,high95,unit,scale");
   EXPECT_THAT(lines[1], testing::StartsWith("Low bowl,height,80.33333333333333,"));
-  EXPECT_THAT(lines[1], EndsWith(",mm"));
+  EXPECT_THAT(lines[1], EndsWith(",mm,known"));
   EXPECT_THAT(lines[6], testing::StartsWith("Low bowl,capacity,1234.5678901234567,"));
-  EXPECT_THAT(lines[6], EndsWith(",ml"));
+  EXPECT_THAT(lines[6], EndsWith(",ml,known"));
   EXPECT_THAT(text, testing::Not(HasSubstr("neck")));
 }
 
@@ -197,7 +301,7 @@ TEST(ReportCsv, QuotesAsTheStandardAsks) {
   measurement.project.name = "Jar, \"upper\"\nshelf";
   const Problem problem{Code::kTooFewMarks, "Too few.", "Mark more.", ""};
   const std::string text = report_csv({{"b.potshadow", problem}, {"a.potshadow", measurement}});
-  EXPECT_THAT(text, HasSubstr("unit\r\n\"Jar, \"\"upper\"\"\nshelf\",height,80.3"));
+  EXPECT_THAT(text, HasSubstr("unit,scale\r\n\"Jar, \"\"upper\"\"\nshelf\",height,80.3"));
 }
 
 }  // namespace

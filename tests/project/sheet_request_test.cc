@@ -49,6 +49,29 @@ TEST(SheetRequest, HoldsWhatWasMeasured) {
   EXPECT_EQ(request.created_iso, "2026-07-05T09:08:07Z");
 }
 
+TEST(SheetRequest, SaysWhereTheScaleIsFrom) {
+  Measurement measurement = bowl();
+  TemplateRequest request = template_request(measurement, "bowl", twelve(), {}, kMorning);
+  EXPECT_TRUE(request.has_scale);
+  EXPECT_EQ(request.guessed_scale, "");
+  measurement.answer.scale = ScaleSource::kGuess;
+  ProjectReference guess;
+  guess.kind = "size";
+  guess.size = "max_diameter";
+  guess.value_mm = 254.0;
+  guess.sd_mm = 12.7;
+  guess.guess = true;
+  measurement.project.photos[0].references = {guess};
+  request = template_request(measurement, "bowl", twelve(), {.unit = LengthUnit::kInch}, kMorning);
+  EXPECT_TRUE(request.has_scale);
+  // 254 mm are 10 in; 12.7 mm are half an inch, and 1.96 of them 0.98.
+  EXPECT_EQ(request.guessed_scale, "Scale guessed: maximum diameter 10.00 ± 0.98 in.");
+  measurement.answer.scale = ScaleSource::kNone;
+  request = template_request(measurement, "bowl", twelve(), {}, kMorning);
+  EXPECT_FALSE(request.has_scale);
+  EXPECT_FALSE(template_sheet(request).ok());
+}
+
 TEST(SheetRequest, NamesFallBackOnFileAndRecord) {
   Measurement measurement = bowl();
   measurement.project.name.clear();

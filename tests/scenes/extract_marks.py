@@ -32,6 +32,7 @@ CONIC_PX = 0.05    # how near the fitted ellipse a point of the foot's edge must
 FOOT_MARGIN = 5    # marks of the outline left out where the foot's circle ends and the body begins
 ROUND_BOTTOMED = {"round-pot"}  # stands on no foot: no base marks
 SHORTEST_ARC = 45  # marks to each side of the lowest one; fewer do not fix an ellipse
+SHORT_PX = 60      # a shorter side of a card is fitted by a straight line
 RIM_MARKS, BASE_MARKS, SIDE_MARKS = 110, 48, 100
 
 
@@ -200,7 +201,7 @@ def sharpened(quad, edge):
                     points.append(m)
             points = np.array(points)
             along, off = (points - p) @ d, (points - p) @ np.array([-d[1], d[0]])
-            lines.append((p, d, np.polyfit(along, off, 2), len(points)))
+            lines.append((p, d, np.polyfit(along, off, 2 if length > SHORT_PX else 1), len(points)))
         found = []
         for k in range(4):  # corner k is where side k-1 meets side k
             (p0, d0, f0, _), (p1, d1, f1, _) = lines[k - 1], lines[k]
@@ -244,8 +245,8 @@ def corners(classes):
     return found[order], counts
 
 
-def extract(path, round_bottomed):
-    classes = load(path)
+def vessel_marks(classes, round_bottomed):
+    """The marks of the one vessel in the picture."""
     inside = longest_contour(classes["inner"])
     vessel = longest_contour(classes["inner"] + classes["outer"])
 
@@ -275,15 +276,20 @@ def extract(path, round_bottomed):
         left, right = outline[:first - FOOT_MARGIN], outline[last + FOOT_MARGIN:]
         trim = round(0.06 * (last - first))
         base = outline[first + trim:last - trim]
-    found, counts = corners(classes)
-    marks = {"rim_px": thin_round(rim, RIM_MARKS), "base_px": thin(base, BASE_MARKS), "left_px": thin(left, SIDE_MARKS),
-             "right_px": thin(right, SIDE_MARKS), "corners_px": found}
+    return {"rim_px": thin_round(rim, RIM_MARKS), "base_px": thin(base, BASE_MARKS), "left_px": thin(left, SIDE_MARKS),
+            "right_px": thin(right, SIDE_MARKS)}
+
+
+def extract(path, round_bottomed):
+    classes = load(path)
+    marks = vessel_marks(classes, round_bottomed)
+    marks["corners_px"], counts = corners(classes)
     return marks, counts
 
 
 def main():
     here = os.path.dirname(os.path.abspath(__file__))
-    names = sys.argv[1:] or sorted(f[:-4] for f in os.listdir(here) if f.endswith(".png"))
+    names = sys.argv[1:] or sorted(f[:-5] for f in os.listdir(here) if f[:-5] + ".png" in os.listdir(here))
     for name in names:
         marks, counts = extract(os.path.join(here, name + ".png"), name in ROUND_BOTTOMED)
         lines = ['  "%s": [%s]' % (key, ", ".join("[%.4f, %.4f]" % tuple(p) for p in value))

@@ -107,31 +107,72 @@ TEST(TemplateLayout, EveryPageCarriesFourCheckBars) {
   EXPECT_GT(pages, 20);
 }
 
-TEST(TemplateLayout, NothingLeavesWhatPrintersPrint) {
-  int points = 0;
+const std::string kGuessed = "Scale guessed: height 260 ± 20 mm.";
+
+// Every vessel on both papers, of a known and of a guessed scale.
+std::vector<TemplateRequest> requests() {
+  std::vector<TemplateRequest> all;
   for (const Vessel& vessel : vessels()) {
     for (const Paper paper : {Paper::kA4, Paper::kLetter}) {
-      for (const TemplatePage& page : layout_of(request_for(vessel, paper)).pages) {
-        const PageBox printable{kPrintableMm, kPrintableMm, page.drawing.width_mm - kPrintableMm,
-                                page.drawing.height_mm - kPrintableMm};
-        const auto check = [&](PagePoint p) {
-          EXPECT_TRUE(inside(printable, p)) << vessel.name << ": " << p.x_mm << ", " << p.y_mm;
-          ++points;
-        };
-        for (const DrawnGroup& group : page.drawing.groups) {
-          if (group.clip) {
-            check({group.clip->left_mm, group.clip->top_mm});
-            check({group.clip->right_mm, group.clip->bottom_mm});
-            continue;
+      all.push_back(request_for(vessel, paper));
+      all.push_back(all.back());
+      all.back().guessed_scale = kGuessed;
+    }
+  }
+  return all;
+}
+
+TEST(TemplateLayout, AGuessedScaleIsSaidOnEveryPage) {
+  int pages = 0;
+  for (const TemplateRequest& request : requests()) {
+    const bool guessed = !request.guessed_scale.empty();
+    for (const TemplatePage& page : layout_of(request).pages) {
+      int said = 0;
+      int on_card = 0;
+      for (const Label& label : labels_of(page)) {
+        if (label.text == kGuessed) ++said;
+        if (label.text.find("scale guessed") != std::string::npos) ++on_card;
+      }
+      EXPECT_EQ(said, guessed ? 1 : 0) << request.vessel_name;
+      if (!guessed) {
+        EXPECT_EQ(on_card, 0);
+      }
+      ++pages;
+    }
+    // The card goes on without its page.
+    const std::vector<std::string> texts = texts_of(layout_of(request));
+    const auto written = testing::Contains(testing::HasSubstr("1:1 · scale guessed · Buff mix"));
+    if (guessed) {
+      EXPECT_THAT(texts, written) << request.vessel_name;
+    }
+  }
+  EXPECT_GT(pages, 40);
+}
+
+TEST(TemplateLayout, NothingLeavesWhatPrintersPrint) {
+  int points = 0;
+  for (const TemplateRequest& request : requests()) {
+    for (const TemplatePage& page : layout_of(request).pages) {
+      const PageBox printable{kPrintableMm, kPrintableMm, page.drawing.width_mm - kPrintableMm,
+                              page.drawing.height_mm - kPrintableMm};
+      const auto check = [&](PagePoint p) {
+        EXPECT_TRUE(inside(printable, p))
+            << request.vessel_name << ": " << p.x_mm << ", " << p.y_mm;
+        ++points;
+      };
+      for (const DrawnGroup& group : page.drawing.groups) {
+        if (group.clip) {
+          check({group.clip->left_mm, group.clip->top_mm});
+          check({group.clip->right_mm, group.clip->bottom_mm});
+          continue;
+        }
+        for (const Drawn& item : group.items) {
+          if (const Label* label = std::get_if<Label>(&item)) check(label->at);
+          if (const Area* area = std::get_if<Area>(&item)) {
+            for (const PagePoint& p : area->points) check(p);
           }
-          for (const Drawn& item : group.items) {
-            if (const Label* label = std::get_if<Label>(&item)) check(label->at);
-            if (const Area* area = std::get_if<Area>(&item)) {
-              for (const PagePoint& p : area->points) check(p);
-            }
-            if (const Stroke* stroke = std::get_if<Stroke>(&item)) {
-              for (const PagePoint& p : stroke->points) check(p);
-            }
+          if (const Stroke* stroke = std::get_if<Stroke>(&item)) {
+            for (const PagePoint& p : stroke->points) check(p);
           }
         }
       }
@@ -166,28 +207,26 @@ TEST(TemplateLayout, BarsAndTextKeepOffTheCard) {
   // Words are at most this far from the wanted clearance by the height of their letters.
   constexpr double kLeastGapMm = 1.5;
   int compared = 0;
-  for (const Vessel& vessel : vessels()) {
-    for (const Paper paper : {Paper::kA4, Paper::kLetter}) {
-      const TemplateLayout layout = layout_of(request_for(vessel, paper));
-      for (const TemplatePage& page : layout.pages) {
-        if (!page.has_gauge) continue;
-        for (const ProfilePoint& p : layout.wet_profile) {
-          const PagePoint q = on_page(page, p);
-          if (!inside(page.window, q)) continue;
-          for (const CheckBar& bar : page.bars) {
-            const PageBox wide{bar.box.left_mm - kLeastGapMm, bar.box.top_mm - kLeastGapMm,
-                               bar.box.right_mm + kLeastGapMm, bar.box.bottom_mm + kLeastGapMm};
-            EXPECT_FALSE(inside(wide, q)) << vessel.name;
-            ++compared;
-          }
+  for (const TemplateRequest& request : requests()) {
+    const TemplateLayout layout = layout_of(request);
+    for (const TemplatePage& page : layout.pages) {
+      if (!page.has_gauge) continue;
+      for (const ProfilePoint& p : layout.wet_profile) {
+        const PagePoint q = on_page(page, p);
+        if (!inside(page.window, q)) continue;
+        for (const CheckBar& bar : page.bars) {
+          const PageBox wide{bar.box.left_mm - kLeastGapMm, bar.box.top_mm - kLeastGapMm,
+                             bar.box.right_mm + kLeastGapMm, bar.box.bottom_mm + kLeastGapMm};
+          EXPECT_FALSE(inside(wide, q)) << request.vessel_name;
+          ++compared;
         }
-        for (std::size_t a = 0; a < page.bars.size(); ++a) {
-          for (std::size_t b = a + 1; b < page.bars.size(); ++b) {
-            const PageBox& p = page.bars[a].box;
-            const PageBox& q = page.bars[b].box;
-            EXPECT_TRUE(p.right_mm < q.left_mm || q.right_mm < p.left_mm ||
-                        p.bottom_mm < q.top_mm || q.bottom_mm < p.top_mm);
-          }
+      }
+      for (std::size_t a = 0; a < page.bars.size(); ++a) {
+        for (std::size_t b = a + 1; b < page.bars.size(); ++b) {
+          const PageBox& p = page.bars[a].box;
+          const PageBox& q = page.bars[b].box;
+          EXPECT_TRUE(p.right_mm < q.left_mm || q.right_mm < p.left_mm || p.bottom_mm < q.top_mm ||
+                      q.bottom_mm < p.top_mm);
         }
       }
     }
@@ -437,6 +476,8 @@ TEST(BadTemplate, IsRefusedWithAdvice) {
   bad.back().first.band = {{0.0, 20.0, 1.0}, {10.0, 22.0, -0.5}};
   bad.emplace_back(request_for(test::cup()), Code::kCannotBeAnswered);
   bad.back().first.sizes.resize(40, bad.back().first.sizes.front());
+  bad.emplace_back(request_for(test::cup()), Code::kCannotBeAnswered);
+  bad.back().first.has_scale = false;
   int refused = 0;
   for (const auto& [request, code] : bad) {
     const auto layout = template_layout(request);
@@ -446,7 +487,7 @@ TEST(BadTemplate, IsRefusedWithAdvice) {
     EXPECT_TRUE(layout.problem().next.ends_with(".")) << layout.problem().next;
     ++refused;
   }
-  EXPECT_EQ(refused, 9);
+  EXPECT_EQ(refused, 10);
 }
 
 TEST(BadTemplate, TooManyPagesSaysHowMany) {

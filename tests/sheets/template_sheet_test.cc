@@ -409,6 +409,25 @@ TEST_F(Sheets, TextCanBeFound) {
   EXPECT_THAT(text, testing::HasSubstr("6160"));
 }
 
+TEST_F(Sheets, AGuessedScaleCanBeReadOnEveryPage) {
+  int pages = 0;
+  for (const auto& vessel : {test::cup(), test::jar(), test::storage(), test::vat()}) {
+    for (const Paper paper : {Paper::kA4, Paper::kLetter}) {
+      TemplateRequest request = request_for(vessel, paper);
+      request.guessed_scale = "Scale guessed: height 260 ± 20 mm.";
+      const SheetPdf pdf = save(request);
+      for (int page = 1; page <= pdf.pages; ++page) {
+        const std::string n = std::to_string(page);
+        EXPECT_THAT(told("pdftotext", "-f " + n + " -l " + n),
+                    testing::HasSubstr("Scale guessed: height 260 ± 20 mm."))
+            << vessel.name << ", page " << n;
+        ++pages;
+      }
+    }
+  }
+  EXPECT_GT(pages, 20);
+}
+
 TEST_F(Sheets, SameRequestSameBytes) {
   const TemplateRequest request = request_for(test::storage());
   const SheetPdf first = save(request);

@@ -2,8 +2,11 @@
 #include "desktop/document/command.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <filesystem>
+#include <string_view>
+#include <type_traits>
 
 #include "desktop/document/mark_lists.h"
 
@@ -59,23 +62,81 @@ ProjectReference keeping(ProjectReference value, const ProjectReference& old) {
 // --- Turning ------------------------------------------------------------------------------------
 
 // One quarter turn clockwise of a picture that is `height_px` high before it.
+PhotoPoint turned(PhotoPoint point, int height_px) {
+  return {height_px - 1 - point.y_px, point.x_px};
+}
+
 void turn_points(std::vector<PhotoPoint>& points, int height_px) {
-  for (PhotoPoint& point : points) point = {height_px - 1 - point.y_px, point.x_px};
+  for (PhotoPoint& point : points) point = turned(point, height_px);
 }
 
 void turn_once(ProjectPhoto& photo, int height_px) {
   for (auto* points : {&photo.marks.rim, &photo.marks.base, &photo.marks.left, &photo.marks.right})
     turn_points(*points, height_px);
   for (ProjectReference& reference : photo.references) {
-    turn_points(reference.corners, height_px);
-    turn_points(reference.edge, height_px);
+    ProjectMarks& marks = reference.marks;
+    for (auto* points : {&reference.corners, &reference.edge, &reference.ends, &marks.rim,
+                         &marks.base, &marks.left, &marks.right})
+      turn_points(*points, height_px);
+    for (ProjectReference::Crossing& crossing : reference.crossings) {
+      crossing.at = turned(crossing.at, height_px);
+    }
+    if (!reference.shelf_at_glass) continue;
+    for (PhotoPoint& point : *reference.shelf_at_glass) point = turned(point, height_px);
   }
 }
 
-// Points of these kinds are kept as they were read, where no turn reaches them.
+// Points of a kind that this version does not know are kept as they were read, where no turn
+// reaches them.
 bool has_hidden_points(const ProjectReference& reference) {
-  return reference.kind != "rectangle" && reference.kind != "disc" && reference.kind != "size" &&
-         reference.kind != "distance" && reference.kept.content() != nullptr;
+  constexpr std::array<std::string_view, 7> kKnown{"rectangle", "disc", "length",  "grid",
+                                                   "neighbour", "size", "distance"};
+  const bool known = std::find(kKnown.begin(), kKnown.end(), reference.kind) != kKnown.end();
+  return !known && reference.kept.content() != nullptr;
+}
+
+// --- Lists of marks ------------------------------------------------------------------------------
+
+// The list that has room for one mark more; which says `part`, with a reference.
+std::vector<PhotoPoint>* open_list(Document& document, const MarkId& mark, MarkPart part) {
+  std::vector<PhotoPoint>* found = nullptr;
+  if (ProjectReference* const reference = internal::reference_of(document, mark)) {
+    internal::each_list(*reference, [&](MarkPart each, auto& list) {
+      if constexpr (std::is_same_v<decltype(list), std::vector<PhotoPoint>&>) {
+        if (each == part) found = &list;
+      }
+    });
+    return found;
+  }
+  if (mark.photo >= document.photos.size()) return nullptr;
+  return internal::list_of(document.photos[mark.photo].marks, mark.place.kind);
+}
+
+// How many marks the part takes; 0 for as many as one likes.
+std::size_t most_marks(MarkPart part) {
+  if (part == MarkPart::kCorner) return 4;
+  return part == MarkPart::kEnd ? 2 : 0;
+}
+
+// Takes a mark out of its list, if it is there. Of the line where shelf and pane meet, one mark
+// alone says nothing, so both go.
+void take_out(Document& document, const MarkId& mark) {
+  const auto found = internal::find_mark(document, mark);
+  if (found.point == nullptr) return;
+  const auto erase = [&](auto& list) {
+    list.erase(list.begin() + static_cast<std::ptrdiff_t>(found.index));
+  };
+  if (ProjectReference* const reference = internal::reference_of(document, mark)) {
+    if (found.part == MarkPart::kShelfLine) {
+      reference->shelf_at_glass.reset();
+    } else if (found.part == MarkPart::kCrossing) {
+      erase(reference->crossings);
+    } else {
+      erase(*open_list(document, mark, found.part));
+    }
+  } else {
+    erase(*open_list(document, mark, MarkPart::kVessel));
+  }
 }
 
 // --- Doing it -----------------------------------------------------------------------------------
@@ -148,6 +209,11 @@ class Change {
     glass = command.glass && glass ? keeping(*command.glass, *glass) : command.glass;
     return {};
   }
+  Outcome operator()(const SetDirection& command) {
+    if (command.photo >= document_.photos.size()) return no_photo(command.photo);
+    document_.photos[command.photo].direction_deg = command.direction_deg;
+    return {};
+  }
 
   Outcome operator()(const AddReference& command) {
     if (command.photo >= document_.photos.size()) return no_photo(command.photo);
@@ -169,42 +235,46 @@ class Change {
 
   Outcome operator()(const AddMark& command) {
     const MarkPlace& place = command.mark.place;
-    std::vector<PhotoPoint>* points = internal::list_of(document_, command.mark);
-    if (points == nullptr) return no_list(command.mark);
-    const std::size_t at = std::min(place.number, points->size());
-    if (!is_somewhere(command.at)) return nowhere(document_, command.mark);
-    constexpr std::size_t kCorners = 4;
-    const bool is_rectangle =
-        place.kind == MarkKind::kReference &&
-        document_.photos[command.mark.photo].references[place.reference].kind == "rectangle";
-    if (is_rectangle && points->size() >= kCorners) {
-      return Problem{
-          Code::kBadValue,
-          capitalised(numbered("reference", place.reference)) + " has all its corners already.",
-          "Drag a corner to move it.", ""};
+    MarkPart part = command.part;
+    if (const auto* const reference = internal::reference_of(document_, command.mark)) {
+      if (part == MarkPart::kVessel) part = first_part(*reference);
     }
+    std::vector<PhotoPoint>* points = open_list(document_, command.mark, part);
+    if (points == nullptr) return no_list(command.mark);
+    if (!is_somewhere(command.at)) return nowhere(document_, command.mark);
+    const std::size_t most = most_marks(part);
+    if (most > 0 && points->size() >= most) {
+      const bool ends = part == MarkPart::kEnd;
+      return Problem{Code::kBadValue,
+                     capitalised(numbered("reference", place.reference)) + " has " +
+                         (ends ? "both its ends" : "all its corners") + " already.",
+                     ends ? "Drag an end to move it." : "Drag a corner to move it.", ""};
+    }
+    // Numbers run on from list to list.
+    const std::size_t first = next_in(document_, command.mark, part).place.number - points->size();
+    const std::size_t at = std::min(place.number - std::min(place.number, first), points->size());
     points->insert(points->begin() + static_cast<std::ptrdiff_t>(at), command.at);
     return {};
   }
   Outcome operator()(const MoveMarks& command) {
     for (const auto& [mark, at] : command.moves) {
-      std::vector<PhotoPoint>* points = internal::list_of(document_, mark);
-      if (points == nullptr || mark.place.number >= points->size()) return no_mark(mark);
+      PhotoPoint* const point = internal::find_mark(document_, mark).point;
+      if (point == nullptr) return no_mark(mark);
       if (!is_somewhere(at)) return nowhere(document_, mark);
-      (*points)[mark.place.number] = at;
+      *point = at;
     }
     return {};
   }
   Outcome operator()(const RemoveMarks& command) {
     std::vector<MarkId> marks = command.marks;
+    for (const MarkId& mark : marks) {
+      if (internal::find_mark(document_, mark).point == nullptr) return no_mark(mark);
+    }
     // The last of a list goes first, so that the numbers of the others hold.
     std::sort(marks.begin(), marks.end(), std::greater<>());
     marks.erase(std::unique(marks.begin(), marks.end()), marks.end());
-    for (const MarkId& mark : marks) {
-      std::vector<PhotoPoint>* points = internal::list_of(document_, mark);
-      if (points == nullptr || mark.place.number >= points->size()) return no_mark(mark);
-      points->erase(points->begin() + static_cast<std::ptrdiff_t>(mark.place.number));
-    }
+    // Both marks of a line go at once, so its other one is gone already.
+    for (const MarkId& mark : marks) take_out(document_, mark);
     return {};
   }
   Outcome operator()(const SetMarkPrecision& command) {
@@ -229,6 +299,14 @@ class Change {
     document_.round_base = command.round;
     return {};
   }
+  Outcome operator()(const SetHiddenFoot& command) {
+    set_hidden(document_.hidden_foot, command.hidden);
+    return {};
+  }
+  Outcome operator()(const SetHiddenRim& command) {
+    set_hidden(document_.hidden_rim, command.hidden);
+    return {};
+  }
   Outcome operator()(const SetWall& command) {
     document_.wall.value_mm = command.value_mm;
     document_.wall.sd_mm = command.sd_mm;
@@ -243,16 +321,20 @@ class Change {
   Document take() { return std::move(document_); }
 
  private:
+  static void set_hidden(std::optional<ProjectHidden>& to,
+                         const std::optional<ProjectHidden>& hidden) {
+    to = hidden && to ? keeping(*hidden, *to) : hidden;
+  }
   static Problem no_photo(std::size_t photo) { return not_there(numbered("photograph", photo)); }
-  static Problem no_mark(const MarkId& mark) { return not_there(mark_words(mark)); }
+  Problem no_mark(const MarkId& mark) const { return not_there(mark_words(document_, mark)); }
   Problem no_list(const MarkId& mark) const {
     if (mark.photo >= document_.photos.size()) return no_photo(mark.photo);
     if (mark.place.reference >= document_.photos[mark.photo].references.size())
       return not_there(numbered("reference", mark.place.reference));
     return {Code::kBadValue,
             capitalised(numbered("reference", mark.place.reference)) +
-                " is neither a rectangle nor a disc, so it takes no marks.",
-            "Say first what kind of thing it is.", ""};
+                " has nothing like that to mark, so it takes no marks.",
+            "Mark what can be seen of it, or use another kind of reference.", ""};
   }
   Outcome check_reference(std::size_t photo, std::size_t reference) const {
     if (photo >= document_.photos.size()) return no_photo(photo);
@@ -266,13 +348,31 @@ class Change {
 
 // --- Words --------------------------------------------------------------------------------------
 
-std::string marks_words(const char* verb, std::size_t count, const MarkId* first) {
-  const std::string start = std::string(verb) + " ";
-  if (count == 1 && first != nullptr) return start + mark_words(*first);
-  return start + std::to_string(count) + " marks";
+// A part's mark as it is added, with a space behind; empty where it has no name of its own.
+const char* part_words(MarkPart part) {
+  switch (part) {
+    case MarkPart::kRim:
+      return "rim ";
+    case MarkPart::kBase:
+      return "foot ";
+    case MarkPart::kLeft:
+      return "left ";
+    case MarkPart::kRight:
+      return "right ";
+    default:
+      return "";
+  }
 }
 
 struct Words {
+  const Document& before;
+
+  std::string marks_words(const char* verb, std::size_t count, const MarkId* first) const {
+    const std::string start = std::string(verb) + " ";
+    if (count == 1 && first != nullptr) return start + mark_words(before, *first);
+    return start + std::to_string(count) + " marks";
+  }
+
   std::string operator()(const AddPhoto&) const { return "Add photograph"; }
   std::string operator()(const RemovePhoto& c) const {
     return numbered("Remove photograph", c.photo);
@@ -287,6 +387,7 @@ struct Words {
   }
   std::string operator()(const SetLens&) const { return "Set focal length"; }
   std::string operator()(const SetGlass& c) const { return c.glass ? "Set glass" : "Remove glass"; }
+  std::string operator()(const SetDirection&) const { return "Set where it is seen from"; }
   std::string operator()(const AddReference&) const { return "Add reference"; }
   std::string operator()(const SetReference& c) const {
     return numbered("Change reference", c.reference);
@@ -307,7 +408,8 @@ struct Words {
       case MarkKind::kReference:
         break;
     }
-    return numbered("Add mark on reference", c.mark.place.reference);
+    return "Add " + std::string(part_words(c.part)) +
+           numbered("mark on reference", c.mark.place.reference);
   }
   std::string operator()(const MoveMarks& c) const {
     return marks_words("Move", c.moves.size(), c.moves.empty() ? nullptr : &c.moves[0].first);
@@ -321,6 +423,12 @@ struct Words {
   std::string operator()(const SetOutOfRound&) const { return "Set out-of-round"; }
   std::string operator()(const SetRoundBase& c) const {
     return c.round ? "Set base to round" : "Set base to flat";
+  }
+  std::string operator()(const SetHiddenFoot& c) const {
+    return c.hidden ? "Set hidden foot" : "Set foot as seen";
+  }
+  std::string operator()(const SetHiddenRim& c) const {
+    return c.hidden ? "Set hidden rim" : "Set rim as seen";
   }
   std::string operator()(const SetWall&) const { return "Set wall thickness"; }
   std::string operator()(const SetClay& c) const { return c.clay ? "Set clay" : "Remove clay"; }
@@ -338,6 +446,8 @@ Result<Document> apply(const Document& document, const Command& command) {
   return changed;
 }
 
-std::string command_words(const Command& command) { return std::visit(Words(), command); }
+std::string command_words(const Document& before, const Command& command) {
+  return std::visit(Words{before}, command);
+}
 
 }  // namespace potshadow

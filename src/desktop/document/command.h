@@ -44,6 +44,10 @@ struct SetGlass {
   std::size_t photo = 0;
   std::optional<ProjectGlass> glass;
 };
+struct SetDirection {
+  std::size_t photo = 0;
+  std::optional<double> direction_deg;  // none: from the same side as the first
+};
 
 struct AddReference {
   std::size_t photo = 0;
@@ -60,14 +64,17 @@ struct RemoveReference {
   std::size_t reference = 0;
 };
 
-// Puts a mark in at its place in the list; places beyond the end append.
+// Puts a mark in at its place in the list; places beyond the end append. With a reference, `part`
+// says which of its lists; kVessel stands for the first.
 struct AddMark {
   MarkId mark;
   PhotoPoint at;
+  MarkPart part = MarkPart::kVessel;
 };
 struct MoveMarks {
   std::vector<std::pair<MarkId, PhotoPoint>> moves;
 };
+// One mark of the line where shelf and pane meet takes the other with it.
 struct RemoveMarks {
   std::vector<MarkId> marks;
 };
@@ -88,6 +95,13 @@ struct SetOutOfRound {
 struct SetRoundBase {
   bool round = false;
 };
+// None: the part is seen.
+struct SetHiddenFoot {
+  std::optional<ProjectHidden> hidden;
+};
+struct SetHiddenRim {
+  std::optional<ProjectHidden> hidden;
+};
 struct SetWall {
   double value_mm = 6.0;
   double sd_mm = 1.0;
@@ -99,13 +113,15 @@ struct SetClay {
 using Command =
     std::variant<AddPhoto, RemovePhoto, PointToPhoto, TurnPhoto, SetLens, SetGlass, AddReference,
                  SetReference, RemoveReference, AddMark, MoveMarks, RemoveMarks, SetMarkPrecision,
-                 SetName, SetNotes, SetOutOfRound, SetRoundBase, SetWall, SetClay>;
+                 SetName, SetNotes, SetOutOfRound, SetRoundBase, SetWall, SetClay, SetDirection,
+                 SetHiddenFoot, SetHiddenRim>;
 
 // Returns the document after the command. Fails with kBadValue (nothing there to do it to, numbers
 // that cannot be).
 Result<Document> apply(const Document& document, const Command& command);
 
-// Returns what the command does, in the words of the undo list: "Add rim mark", "Move 3 marks".
-std::string command_words(const Command& command);
+// Returns what the command does to the document before it, in the words of the undo list: "Add rim
+// mark", "Move 3 marks".
+std::string command_words(const Document& before, const Command& command);
 
 }  // namespace potshadow

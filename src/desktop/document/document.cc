@@ -54,63 +54,138 @@ Project project_of(const Document& document, const fs::path& folder) {
   return project;
 }
 
-std::span<const PhotoPoint> points_of(const Document& document, const MarkId& list) {
-  const std::vector<PhotoPoint>* points = internal::list_of(document, list);
-  if (points == nullptr) return {};
-  return *points;
+std::size_t marks_in(const Document& document, const MarkId& list, MarkPart part) {
+  std::size_t count = 0;
+  if (const ProjectReference* const reference = internal::reference_of(document, list)) {
+    internal::each_list(*reference, [&](MarkPart each, const auto& points) {
+      if (each == part) count = points.size();
+    });
+    return count;
+  }
+  if (list.photo >= document.photos.size()) return 0;
+  const auto* const points = internal::list_of(document.photos[list.photo].marks, list.place.kind);
+  return points == nullptr ? 0 : points->size();
+}
+
+MarkId next_in(const Document& document, const MarkId& list, MarkPart part) {
+  MarkId mark = list;
+  const ProjectReference* const reference = internal::reference_of(document, list);
+  if (reference == nullptr) {
+    mark.place.number = marks_in(document, list, part);
+    return mark;
+  }
+  mark.place.number = 0;
+  std::size_t before = 0;
+  internal::each_list(*reference, [&](MarkPart each, const auto& points) {
+    before += points.size();
+    if (each == part) mark.place.number = before;
+  });
+  return mark;
+}
+
+MarkPart part_of(const Document& document, const MarkId& mark) {
+  return internal::find_mark(document, mark).part;
+}
+
+MarkPart first_part(const ProjectReference& reference) {
+  std::optional<MarkPart> first;
+  internal::each_list(reference, [&](MarkPart part, const auto&) {
+    if (!first) first = part;
+  });
+  return first.value_or(MarkPart::kVessel);
+}
+
+std::optional<MarkKind> kind_of_part(MarkPart part) {
+  for (const MarkKind kind : {MarkKind::kRim, MarkKind::kBase, MarkKind::kLeft, MarkKind::kRight}) {
+    if (neighbour_part(kind) == part) return kind;
+  }
+  return std::nullopt;
+}
+
+MarkPart neighbour_part(MarkKind kind) {
+  switch (kind) {
+    case MarkKind::kRim:
+      return MarkPart::kRim;
+    case MarkKind::kBase:
+      return MarkPart::kBase;
+    case MarkKind::kLeft:
+      return MarkPart::kLeft;
+    case MarkKind::kRight:
+      return MarkPart::kRight;
+    case MarkKind::kReference:
+      break;
+  }
+  return MarkPart::kVessel;
 }
 
 std::optional<PhotoPoint> point_at(const Document& document, const MarkId& mark) {
-  const std::span<const PhotoPoint> points = points_of(document, mark);
-  if (mark.place.number >= points.size()) return std::nullopt;
-  return points[mark.place.number];
+  const PhotoPoint* const point = internal::find_mark(document, mark).point;
+  if (point == nullptr) return std::nullopt;
+  return *point;
 }
 
 std::vector<MarkId> marks_of(const Document& document, std::size_t photo) {
   std::vector<MarkId> marks;
-  const auto add_list = [&](MarkKind kind, std::size_t reference) {
-    MarkId mark{photo, {kind, reference, 0}};
-    const std::size_t count = points_of(document, mark).size();
-    for (; mark.place.number < count; ++mark.place.number) marks.push_back(mark);
-  };
   if (photo >= document.photos.size()) return marks;
+  const auto add = [&](MarkKind kind, std::size_t reference, std::size_t count) {
+    for (std::size_t i = 0; i < count; ++i) marks.push_back({photo, {kind, reference, i}});
+  };
   for (const MarkKind kind : {MarkKind::kRim, MarkKind::kBase, MarkKind::kLeft, MarkKind::kRight}) {
-    add_list(kind, 0);
+    add(kind, 0, internal::list_of(document.photos[photo].marks, kind)->size());
   }
-  for (std::size_t i = 0; i < document.photos[photo].references.size(); ++i) {
-    add_list(MarkKind::kReference, i);
+  const std::vector<ProjectReference>& references = document.photos[photo].references;
+  for (std::size_t i = 0; i < references.size(); ++i) {
+    std::size_t count = 0;
+    internal::each_list(references[i],
+                        [&](MarkPart, const auto& points) { count += points.size(); });
+    add(MarkKind::kReference, i, count);
   }
   return marks;
 }
 
-std::string mark_words(const MarkId& mark) {
-  const std::string number = number_words(mark.place.number);
-  switch (mark.place.kind) {
-    case MarkKind::kRim:
-      return "rim mark " + number;
-    case MarkKind::kBase:
-      return "foot mark " + number;
-    case MarkKind::kLeft:
-      return "left mark " + number;
-    case MarkKind::kRight:
-      return "right mark " + number;
-    case MarkKind::kReference:
-      break;
-  }
-  return "corner " + number + " of reference " + number_words(mark.place.reference);
-}
-
 std::string mark_words(const Document& document, const MarkId& mark) {
-  const bool is_reference = mark.place.kind == MarkKind::kReference;
-  if (is_reference && mark.photo < document.photos.size()) {
-    const std::vector<ProjectReference>& references = document.photos[mark.photo].references;
-    const std::size_t index = mark.place.reference;
-    if (index < references.size() && references[index].kind == "disc") {
-      return "edge mark " + number_words(mark.place.number) + " of reference " +
-             number_words(index);
+  const auto found = internal::find_mark(document, mark);
+  const bool there = found.point != nullptr;
+  const std::string number = number_words(there ? found.index : mark.place.number);
+  const auto of_kind = [&]() -> std::string {
+    switch (mark.place.kind) {
+      case MarkKind::kRim:
+        return "rim mark ";
+      case MarkKind::kBase:
+        return "foot mark ";
+      case MarkKind::kLeft:
+        return "left mark ";
+      case MarkKind::kRight:
+        return "right mark ";
+      case MarkKind::kReference:
+        break;
     }
-  }
-  return mark_words(mark);
+    switch (found.part) {
+      case MarkPart::kCorner:
+        return "corner ";
+      case MarkPart::kEdge:
+        return "edge mark ";
+      case MarkPart::kEnd:
+        return "end ";
+      case MarkPart::kCrossing:
+        return "crossing ";
+      case MarkPart::kRim:
+        return "rim mark ";
+      case MarkPart::kBase:
+        return "foot mark ";
+      case MarkPart::kLeft:
+        return "left mark ";
+      case MarkPart::kRight:
+        return "right mark ";
+      case MarkPart::kShelfLine:
+        return "shelf line mark ";
+      case MarkPart::kVessel:
+        break;
+    }
+    return "mark ";
+  };
+  if (mark.place.kind != MarkKind::kReference) return of_kind() + number;
+  return of_kind() + number + " of reference " + number_words(mark.place.reference);
 }
 
 }  // namespace potshadow

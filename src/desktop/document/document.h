@@ -7,7 +7,6 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
-#include <span>
 #include <string>
 #include <vector>
 
@@ -23,11 +22,25 @@ namespace potshadow {
 using Document = Project;
 using DocumentPointer = std::shared_ptr<const Document>;
 
-// One mark of a document.
+// One mark of a document. The marks of a reference are numbered as in MarkPlace.
 struct MarkId {
   std::size_t photo = 0;
   MarkPlace place;
   friend auto operator<=>(const MarkId&, const MarkId&) = default;
+};
+
+// What of a thing a mark is on.
+enum class MarkPart {
+  kVessel,  // the vessel that is measured: MarkKind says where
+  kCorner,  // of a rectangle, or of a grid's block
+  kEdge,    // of a disc
+  kEnd,     // of a known length
+  kCrossing,
+  kRim,  // of a neighbour, as are the three below
+  kBase,
+  kLeft,
+  kRight,
+  kShelfLine  // where the shelf meets the pane
 };
 
 // Returns the project as a document: photographs relative to `folder` become absolute.
@@ -37,17 +50,28 @@ Document document_of(const Project& project, const std::filesystem::path& folder
 // out of a folder that is a link must still lead to the photograph.
 Project project_of(const Document& document, const std::filesystem::path& folder);
 
-// Returns the points of one list: of the rim, foot, left or right outline, or of a reference
-// (`place.number` is not looked at). Empty where there is no such photograph or reference, or the
-// reference is neither a rectangle nor a disc.
-std::span<const PhotoPoint> points_of(const Document& document, const MarkId& list);
+// Returns how many marks there are on the vessel's rim, foot, left or right side, or on that part
+// of a reference (`list.place.number` is not looked at; `part` only with a reference). 0 where
+// there is no such photograph, reference or part.
+std::size_t marks_in(const Document& document, const MarkId& list, MarkPart part);
+// Returns the id of the mark that would follow the last one there. Where there is nothing to mark,
+// the first of its list.
+MarkId next_in(const Document& document, const MarkId& list, MarkPart part);
+// Returns what the mark is on; kVessel too where there is no such mark.
+MarkPart part_of(const Document& document, const MarkId& mark);
+// Returns the part that a click on the reference marks: corner, edge, end; kVessel where the kind
+// takes no marks. A neighbour's is its rim.
+MarkPart first_part(const ProjectReference& reference);
+// Returns where on its vessel a neighbour's part is; nothing for other parts.
+std::optional<MarkKind> kind_of_part(MarkPart part);
+// Returns the neighbour's part that goes with a kind; kVessel for kReference.
+MarkPart neighbour_part(MarkKind kind);
 // Returns where a mark is, or nothing where there is no such mark.
 std::optional<PhotoPoint> point_at(const Document& document, const MarkId& mark);
 // Returns every mark of a photograph: rim, foot, left, right, then reference by reference.
 std::vector<MarkId> marks_of(const Document& document, std::size_t photo);
-// Returns "rim mark 7", "corner 2 of reference 1"; every reference is taken for a rectangle.
-std::string mark_words(const MarkId& mark);
-// As above, with the "edge mark 2 of reference 1" of a disc.
+// Returns "rim mark 7", "corner 2 of reference 1", "rim mark 3 of reference 2"; "mark 2 of
+// reference 1" where the document has no such mark.
 std::string mark_words(const Document& document, const MarkId& mark);
 
 }  // namespace potshadow

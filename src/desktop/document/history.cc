@@ -22,6 +22,9 @@ struct Continues {
   bool operator()(const SetGlass& before, const SetGlass& after) const {
     return before.photo == after.photo;
   }
+  bool operator()(const SetDirection& before, const SetDirection& after) const {
+    return before.photo == after.photo;
+  }
   bool operator()(const SetReference& before, const SetReference& after) const {
     return before.photo == after.photo && before.reference == after.reference;
   }
@@ -33,10 +36,11 @@ struct Continues {
   }
   template <class Before, class After>
   bool operator()(const Before&, const After&) const {
-    constexpr bool kOneField = std::is_same_v<After, SetName> || std::is_same_v<After, SetNotes> ||
-                               std::is_same_v<After, SetOutOfRound> ||
-                               std::is_same_v<After, SetRoundBase> ||
-                               std::is_same_v<After, SetWall> || std::is_same_v<After, SetClay>;
+    constexpr bool kOneField =
+        std::is_same_v<After, SetName> || std::is_same_v<After, SetNotes> ||
+        std::is_same_v<After, SetOutOfRound> || std::is_same_v<After, SetRoundBase> ||
+        std::is_same_v<After, SetHiddenFoot> || std::is_same_v<After, SetHiddenRim> ||
+        std::is_same_v<After, SetWall> || std::is_same_v<After, SetClay>;
     return kOneField && std::is_same_v<Before, After>;
   }
 };
@@ -63,12 +67,12 @@ Result<Done> History::perform(const Command& command, bool continues) {
       entries_.pop_back();  // back where it started
       --at_;
     } else {
-      last = {command_words(command), std::move(next), command};
+      last = {command_words(document(), command), std::move(next), command};
     }
     return Done{};
   }
   entries_.resize(at_ + 1);
-  entries_.push_back({command_words(command), std::move(next), command});
+  entries_.push_back({command_words(document(), command), std::move(next), command});
   ++at_;
   return Done{};
 }

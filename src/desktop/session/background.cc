@@ -6,6 +6,7 @@
 
 #include "core/files.h"
 #include "photo/shown_picture.h"
+#include "sheets/board_sheet.h"
 #include "sheets/template_layout.h"
 
 namespace potshadow {
@@ -48,6 +49,41 @@ bool differs(const PhotoRecord& record, const PhotoFacts& facts) {
 
 PhotoRecord record_of(const PhotoFacts& facts) {
   return {facts.width_px, facts.height_px, facts.bytes, facts.sha256};
+}
+
+Result<FoundCamera> find_camera(const std::vector<std::string>& files, const BoardWatch& watch) {
+  Result<BoardPictures> seen = look_for_board(files, kBoardColumns, kBoardRows, watch);
+  if (!seen) return seen.problem();
+  const Result<LensCalibration> found =
+      calibrate_from_board(*seen, {kBoardColumns, kBoardRows, kBoardSquareMm});
+  if (found.ok()) return FoundCamera{*found, std::move(seen).value()};
+  // Why there is no camera lies mostly in the pictures that were left out.
+  Problem problem = found.problem();
+  for (const LeftOutPicture& picture : seen->left_out) {
+    const std::string name = std::filesystem::path(picture.file).filename().string();
+    problem.detail += "'" + name + "' was left out: " + picture.why + "\n";
+  }
+  return problem;
+}
+
+Result<Done> keep_camera(const FoundCamera& found, const UserFolders& folders,
+                         const std::string& date) {
+  const auto profile =
+      camera_profile(found.calibration, found.pictures.facts.value_or(PhotoFacts()),
+                     found.pictures.corners.size(), date);
+  if (!profile) return profile.problem();
+  // A book that cannot be read is not written over.
+  const auto book = load_camera_book(folders);
+  if (!book) return book.problem();
+  return save_camera_book(with_camera(*book, *profile), folders);
+}
+
+std::optional<CameraProfile> known_camera(const UserFolders& folders, const PhotoFacts& facts) {
+  const auto book = load_camera_book(folders);
+  if (!book) return std::nullopt;
+  const CameraProfile* const profile = camera_for(*book, facts);
+  if (profile == nullptr) return std::nullopt;
+  return *profile;
 }
 
 DrawnSheet draw_sheet(const TemplateRequest& request, const std::stop_token& stop) {

@@ -13,7 +13,10 @@
 #include "core/result.h"
 #include "desktop/document/document.h"
 #include "desktop/session/facts_cache.h"
+#include "geometry/calibration.h"
+#include "outline/board_pictures.h"
 #include "photo/decode.h"
+#include "project/camera_book.h"
 #include "project/measure.h"
 #include "project/recovery.h"
 #include "project/sheet_request.h"
@@ -42,6 +45,27 @@ bool differs(const PhotoRecord& record, const PhotoFacts& facts);
 
 // Returns what is to be recorded of a photograph.
 PhotoRecord record_of(const PhotoFacts& facts);
+
+// --- Camera -------------------------------------------------------------------------------------
+
+// A camera as pictures of the board show it.
+struct FoundCamera {
+  LensCalibration calibration;
+  BoardPictures pictures;
+};
+
+// Returns the camera that took the pictures of our printed board. Fails as look_for_board and
+// calibrate_from_board do. Slow: up to a second a picture.
+Result<FoundCamera> find_camera(const std::vector<std::string>& files, const BoardWatch& watch);
+
+// Keeps the camera in the user's book. `date` is today's, as "2026-11-25". Fails as camera_profile,
+// load_camera_book and save_camera_book do; then the book stays as it was.
+Result<Done> keep_camera(const FoundCamera& found, const UserFolders& folders,
+                         const std::string& date);
+
+// Returns what the user's book says of the camera that took such a photograph; nothing where it
+// does not know it or cannot be read.
+std::optional<CameraProfile> known_camera(const UserFolders& folders, const PhotoFacts& facts);
 
 // --- Template -----------------------------------------------------------------------------------
 

@@ -3,10 +3,13 @@
 
 #include <algorithm>
 #include <array>
+#include <atomic>
+#include <map>
 #include <string_view>
 #include <system_error>
 #include <utility>
 
+#include "desktop/document/shown_photo.h"
 #include "desktop/session/background.h"
 #include "desktop/session/latest_job.h"
 #include "estimate/estimate.h"
@@ -53,8 +56,6 @@ bool same_file(const fs::path& a, const fs::path& b) {
   std::error_code error;
   return a == b || fs::equivalent(a, b, error);
 }
-
-std::size_t shown_photo(const Document& document) { return measured_photo(document).value_or(0); }
 
 bool same(const DocumentPointer& a, const DocumentPointer& b) {
   return a && b && (a == b || *a == *b);
@@ -107,6 +108,7 @@ struct Session::Inside {
         adjusting(wake),
         estimating(wake),
         drawing(wake),
+        calibrating(wake),
         keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
 
   // --- The document -----------------------------------------------------------------------------
@@ -120,6 +122,7 @@ struct Session::Inside {
   void start(History opened, fs::path file, bool is_open);
   void show(DocumentPointer document);
   void document_changed();
+  void follow_history(const DocumentPointer& before);
   Result<Done> write_to(const fs::path& file);
 
   // --- The photograph ---------------------------------------------------------------------------
@@ -129,20 +132,41 @@ struct Session::Inside {
     friend bool operator==(const PhotoKey&, const PhotoKey&) = default;
   };
   PhotoView photo;
+  std::size_t photo_index = 0;  // of the photograph that is shown
   ViewAdjust adjust;
-  std::optional<PhotoKey> photo_key;  // of what is shown or being read
+  std::map<std::string, ViewAdjust> other_adjusts;  // of photographs shown before, by file
+  std::optional<PhotoKey> photo_key;                // of what is shown or being read
   std::optional<Problem> reading_problem;
   PhotoKey loaded_key;                    // of `loaded`
   std::shared_ptr<const Picture> loaded;  // the last picture read, to be turned without reading
   std::vector<Note> loaded_notes;
   std::optional<ViewAdjust> adjusting_to;  // in work
+  // The last pictures read, newest first, so that going to and fro between photographs is quick.
+  struct RecentPhoto {
+    PhotoKey key;
+    std::optional<FactsCache::Stamp> stamp;  // of the file
+    std::shared_ptr<const Picture> picture;
+    std::vector<Note> notes;
+  };
+  std::vector<RecentPhoto> recent;
 
+  void turn_to(const Document& before, const Document& after, std::size_t index);
   void sync_photo();
   void sync_photo_problem();
+  void remember_loaded();
+  void look_in_recent(const std::string& file);
   void set_shown(std::optional<ShownPicture> picture);
   void start_adjusting();
   bool take_photo();
   bool take_adjusted();
+
+  // --- The camera -------------------------------------------------------------------------------
+  CameraWork camera;
+  std::size_t board_pictures = 0;                        // to look at
+  std::shared_ptr<std::atomic<std::size_t>> dealt_with;  // of them
+
+  bool take_camera();
+  void measure_anew();
 
   // --- The figures ------------------------------------------------------------------------------
   Figures figures;
@@ -193,6 +217,7 @@ struct Session::Inside {
   LatestJob<Adjusted> adjusting;
   LatestJob<Estimated> estimating;
   LatestJob<DrawnSheet> drawing;
+  LatestJob<Result<FoundCamera>> calibrating;
   std::unique_ptr<LatestJob<Kept>> keeping;
 };
 
@@ -229,7 +254,17 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   history = std::move(opened);
   project_file = std::move(file);
   shown = history.snapshot();
+  recent.clear();
+  photo_index = measured_photo(*shown).value_or(0);
+  other_adjusts.clear();
   document_changed();
+}
+
+// Shows the history's document, and the photograph on which something has changed since `before`.
+void Session::Inside::follow_history(const DocumentPointer& before) {
+  DocumentPointer after = history.snapshot();
+  turn_to(*before, *after, photo_after(*before, *after, photo_index));
+  show(std::move(after));
 }
 
 void Session::Inside::show(DocumentPointer document) {
@@ -254,9 +289,23 @@ Result<Done> Session::Inside::write_to(const fs::path& file) {
 
 // --- The photograph -----------------------------------------------------------------------------
 
+// Shows the photograph `index` of `after`, where `before` was shown until now. Each keeps how it is
+// adjusted for the eye.
+void Session::Inside::turn_to(const Document& before, const Document& after, std::size_t index) {
+  const auto file_of = [](const Document& document, std::size_t at) {
+    return at < document.photos.size() ? document.photos[at].file : std::string();
+  };
+  const std::string left = file_of(before, photo_index);
+  const std::string next = file_of(after, index);
+  photo_index = index;
+  if (left == next) return;
+  other_adjusts[left] = adjust;
+  adjust = other_adjusts[next];
+}
+
 // Reads or turns the photograph where another one, or another side up, is to be shown.
 void Session::Inside::sync_photo() {
-  const std::size_t index = shown_photo(*shown);
+  const std::size_t index = photo_index;
   std::optional<PhotoKey> key;
   if (open && index < shown->photos.size()) {
     key = PhotoKey{shown->photos[index].file, shown->photos[index].quarter_turns};
@@ -276,19 +325,22 @@ void Session::Inside::sync_photo() {
   reading_problem.reset();
   if (other_file) {
     photo.facts.reset();
+    photo.camera.reset();
     photo.notes.clear();
     if (!key || key->file != loaded_key.file) loaded.reset();
+    if (key && !loaded) look_in_recent(key->file);
   }
   if (key && key->file.empty()) {
     reading_problem =
         Problem{Code::kFileMissing, "The project does not say which photograph it is about.",
                 "Show where the photograph is.", ""};
   } else if (key && loaded) {
-    photo.busy = busy_with("Turning the photograph");
     const int turns = key->quarter_turns - loaded_key.quarter_turns;
+    photo.busy = busy_with(turns == 0 ? "Reading the photograph" : "Turning the photograph");
     decoding.request([picture = loaded, turns, notes = loaded_notes](const std::stop_token&) {
       LoadedPhoto turned;
-      turned.picture = std::make_shared<const Picture>(turned_picture(*picture, turns));
+      turned.picture =
+          turns == 0 ? picture : std::make_shared<const Picture>(turned_picture(*picture, turns));
       turned.facts = picture->facts;
       turned.notes = notes;
       return turned;
@@ -302,9 +354,37 @@ void Session::Inside::sync_photo() {
   sync_photo_problem();
 }
 
+// Keeps the picture that was just read, and as many older ones as are not too much together.
+void Session::Inside::remember_loaded() {
+  if (!loaded) return;
+  constexpr double kMostPixels = 60e6;  // 3 bytes each: five photographs of a phone
+  std::erase_if(recent, [&](const RecentPhoto& one) { return one.key.file == loaded_key.file; });
+  recent.insert(recent.begin(),
+                {loaded_key, FactsCache::stamp_of(loaded_key.file), loaded, loaded_notes});
+  double pixels = 0.0;
+  std::size_t kept_count = 0;
+  for (const RecentPhoto& one : recent) {
+    pixels += static_cast<double>(one.picture->facts.width_px) * one.picture->facts.height_px;
+    if (kept_count > 0 && pixels > kMostPixels) break;
+    ++kept_count;
+  }
+  recent.resize(kept_count);
+}
+
+// Takes the picture of a file that was read before and has not changed since for the one loaded.
+void Session::Inside::look_in_recent(const std::string& file) {
+  for (const RecentPhoto& one : recent) {
+    if (one.key.file != file || !one.stamp || one.stamp != FactsCache::stamp_of(file)) continue;
+    loaded = one.picture;
+    loaded_key = one.key;
+    loaded_notes = one.notes;
+    return;
+  }
+}
+
 void Session::Inside::sync_photo_problem() {
   photo.problem = reading_problem;
-  const std::size_t index = shown_photo(*shown);
+  const std::size_t index = photo_index;
   if (reading_problem || !photo.facts || index >= shown->photos.size()) return;
   if (!differs(shown->photos[index].record, *photo.facts)) return;
   photo.problem =
@@ -333,6 +413,7 @@ bool Session::Inside::take_photo() {
   photo.busy.reset();
   photo.picture = std::move(read->picture);
   photo.facts = std::move(read->facts);
+  photo.camera = photo.facts ? known_camera(user, *photo.facts) : std::nullopt;
   photo.notes = std::move(read->notes);
   reading_problem = std::move(read->problem);
   if (reading_problem && reading_problem->code == Code::kFileMissing) {
@@ -341,6 +422,7 @@ bool Session::Inside::take_photo() {
   loaded = photo.picture;
   loaded_notes = photo.notes;
   loaded_key = photo_key.value_or(PhotoKey());
+  remember_loaded();
   sync_photo_problem();
   start_adjusting();
   return true;
@@ -359,6 +441,37 @@ bool Session::Inside::take_adjusted() {
   }
   if (adjusted->adjust != adjust) start_adjusting();
   return true;
+}
+
+// --- The camera ---------------------------------------------------------------------------------
+
+bool Session::Inside::take_camera() {
+  if (!camera.busy) return false;
+  std::optional<Result<FoundCamera>> done = calibrating.take();
+  if (!done) {
+    const std::size_t looked_at = *dealt_with;
+    std::string words = looked_at < board_pictures
+                            ? "Looking for the board, " + std::to_string(looked_at + 1) + " of " +
+                                  std::to_string(board_pictures)
+                            : "Working out the lens";
+    if (words == camera.busy->words) return false;
+    camera.busy->words = std::move(words);
+    return true;
+  }
+  camera.busy.reset();
+  if (done->ok()) {
+    camera.found = std::move(*done).value();
+  } else {
+    camera.problem = done->problem();
+  }
+  return true;
+}
+
+// What the figures came from beside the document may have changed.
+void Session::Inside::measure_anew() {
+  stop_measuring();
+  measured.reset();
+  failed.reset();
 }
 
 // --- The figures --------------------------------------------------------------------------------
@@ -440,6 +553,7 @@ void Session::Inside::sync_sheet() {
 
 void Session::Inside::want_sheet(Paper paper, LengthUnit unit) {
   if (!open || !figures.current || !figures.measurement->shrinkage) return;
+  if (figures.measurement->answer.scale == ScaleSource::kNone) return;
   SheetKey key{figures.measurement, project_file.string(), paper, unit};
   if (sheet_key == key) return;
   sheet.busy = busy_with("Drawing the template");
@@ -551,8 +665,9 @@ std::string Session::title() const {
 
 Result<Done> Session::perform(const Command& command, bool continues) {
   if (!inside_->open) return nothing_open();
+  const DocumentPointer before = inside_->history.snapshot();
   Result<Done> done = inside_->history.perform(command, continues);
-  inside_->show(inside_->history.snapshot());
+  inside_->follow_history(before);
   return done;
 }
 
@@ -569,20 +684,23 @@ Result<Done> Session::preview(const Command& command) {
 void Session::end_preview() { inside_->show(inside_->history.snapshot()); }
 
 bool Session::undo() {
+  const DocumentPointer before = inside_->history.snapshot();
   const bool done = inside_->history.undo();
-  inside_->show(inside_->history.snapshot());
+  inside_->follow_history(before);
   return done;
 }
 
 bool Session::redo() {
+  const DocumentPointer before = inside_->history.snapshot();
   const bool done = inside_->history.redo();
-  inside_->show(inside_->history.snapshot());
+  inside_->follow_history(before);
   return done;
 }
 
 bool Session::go_to_step(std::size_t entry) {
+  const DocumentPointer before = inside_->history.snapshot();
   const bool done = inside_->history.go_to(entry);
-  inside_->show(inside_->history.snapshot());
+  inside_->follow_history(before);
   return done;
 }
 
@@ -675,13 +793,35 @@ Result<Done> Session::save_as(const fs::path& file) {
   return saved;
 }
 
+Result<Done> Session::add_photo(const fs::path& file) {
+  if (!inside_->open) return nothing_open();
+  const fs::path whole = absolute_path(file);
+  const Result<PhotoFacts> facts = inside_->cache.probe(whole);
+  if (!facts) return facts.problem();
+  const Document& before = inside_->history.document();
+  for (const ProjectPhoto& photo : before.photos) {
+    const bool same_content = !photo.record.sha256.empty() && photo.record.sha256 == facts->sha256;
+    if (!same_content && (photo.file.empty() || !same_file(photo.file, whole))) continue;
+    return Problem{Code::kBadValue,
+                   "'" + whole.filename().string() + "' is in the project already.",
+                   "Choose another photograph of the same vessel.", ""};
+  }
+  ProjectPhoto photo;
+  photo.file = whole.string();
+  photo.record = record_of(*facts);
+  if (inside_->photo_index < before.photos.size()) {
+    photo.glass = before.photos[inside_->photo_index].glass;
+  }
+  return perform(AddPhoto{std::move(photo)});
+}
+
 Result<Done> Session::find_photo(const fs::path& file) {
   if (!inside_->open) return nothing_open();
   const fs::path whole = absolute_path(file);
   const Result<PhotoFacts> facts = inside_->cache.probe(whole);
   if (!facts) return facts.problem();
   const Document& before = inside_->history.document();
-  const std::size_t index = shown_photo(before);
+  const std::size_t index = inside_->photo_index;
   std::vector<Note> notes;
   Command command;
   if (index < before.photos.size()) {
@@ -701,9 +841,8 @@ Result<Done> Session::find_photo(const fs::path& file) {
   // Read and measured again even where the name is the same: what it names may not be.
   inside_->photo_key.reset();
   inside_->loaded.reset();
-  inside_->stop_measuring();
-  inside_->measured.reset();
-  inside_->failed.reset();
+  inside_->recent.clear();
+  inside_->measure_anew();
   inside_->shown = inside_->history.snapshot();
   inside_->document_changed();
   return {Done{}, notes};
@@ -712,7 +851,14 @@ Result<Done> Session::find_photo(const fs::path& file) {
 // --- The work in the background -----------------------------------------------------------------
 
 const PhotoView& Session::photo() const { return inside_->photo; }
-std::size_t Session::photo_index() const { return shown_photo(*inside_->shown); }
+std::size_t Session::photo_index() const { return inside_->photo_index; }
+
+void Session::show_photo(std::size_t photo) {
+  if (photo >= inside_->shown->photos.size()) return;
+  inside_->turn_to(*inside_->shown, *inside_->shown, photo);
+  inside_->sync_photo();
+}
+
 const ViewAdjust& Session::adjust() const { return inside_->adjust; }
 
 void Session::set_adjust(const ViewAdjust& adjust) {
@@ -720,6 +866,45 @@ void Session::set_adjust(const ViewAdjust& adjust) {
   inside_->adjust = adjust;
   inside_->start_adjusting();
 }
+
+void Session::measure_camera(std::vector<std::string> pictures) {
+  inside_->camera = {};
+  inside_->board_pictures = pictures.size();
+  inside_->dealt_with = std::make_shared<std::atomic<std::size_t>>(0);
+  inside_->camera.busy = busy_with("Looking for the board");
+  inside_->calibrating.request(
+      [files = std::move(pictures), count = inside_->dealt_with](const std::stop_token& stop) {
+        return find_camera(files, {[count](std::size_t done) { *count = done; }, stop});
+      });
+}
+
+void Session::stop_measuring_camera() {
+  inside_->calibrating.cancel();
+  inside_->camera = {};
+}
+
+Result<Done> Session::keep_camera() {
+  CameraWork& camera = inside_->camera;
+  if (!camera.found) {
+    return Problem{Code::kBadValue, "No camera has been measured yet.",
+                   "Choose pictures of the board first.", ""};
+  }
+  const Result<Done> kept =
+      potshadow::keep_camera(*camera.found, inside_->user, iso_date(inside_->now));
+  camera.problem.reset();
+  if (!kept) {
+    camera.problem = kept.problem();
+    return kept.problem();
+  }
+  camera.kept = true;
+  PhotoView& photo = inside_->photo;
+  if (photo.facts) photo.camera = known_camera(inside_->user, *photo.facts);
+  inside_->measure_anew();
+  inside_->sync_figures();
+  return kept;
+}
+
+const CameraWork& Session::camera_work() const { return inside_->camera; }
 
 const Figures& Session::figures() const { return inside_->figures; }
 const SheetView& Session::sheet() const { return inside_->sheet; }
@@ -730,6 +915,7 @@ bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   inside_->now = now;
   bool changed = inside_->take_photo();
   changed = inside_->take_adjusted() || changed;
+  changed = inside_->take_camera() || changed;
   changed = inside_->take_measurement() || changed;
   changed = inside_->take_sheet() || changed;
   changed = inside_->take_kept() || changed;

@@ -14,6 +14,7 @@
 #include "core/result.h"
 #include "desktop/document/command.h"
 #include "desktop/document/history.h"
+#include "desktop/session/background.h"
 #include "photo/shown_picture.h"
 #include "project/measure.h"
 #include "project/recovery.h"
@@ -45,6 +46,7 @@ struct PhotoView {
   std::optional<ShownPicture> shown;       // as adjusted for the eye
   std::uint64_t shown_revision = 0;        // changes whenever `shown` does
   std::optional<PhotoFacts> facts;
+  std::optional<CameraProfile> camera;  // what the book of cameras knows of the one that took it
   std::vector<Note> notes;
   std::optional<Problem> problem;  // missing, changed, unreadable; what was shown may stay
   std::optional<Busy> busy;
@@ -55,6 +57,14 @@ struct Figures {
   std::shared_ptr<const Measurement> measurement;  // the last good one; null before the first
   bool current = false;                            // it is that of the document shown
   std::optional<Problem> problem;                  // why there is none for the document shown
+  std::optional<Busy> busy;
+};
+
+// The camera that is being measured from pictures of the board.
+struct CameraWork {
+  std::optional<FoundCamera> found;  // the last one
+  bool kept = false;                 // it is in the book
+  std::optional<Problem> problem;    // why there is none, or it could not be kept
   std::optional<Busy> busy;
 };
 
@@ -110,20 +120,32 @@ class Session {
   // save() requires a project_file(); save_as() refuses to write over a photograph.
   Result<Done> save();
   Result<Done> save_as(const std::filesystem::path& file);
+  // Adds a further photograph of the vessel and shows it; behind the pane that the one shown was
+  // taken through. Fails as probe_photo, or with kBadValue where it is in the project already.
+  Result<Done> add_photo(const std::filesystem::path& file);
   // Uses another file for the photograph that is shown, as after it was moved; where there is none,
   // adds it. A doubtful note says when it is not the picture that was marked. Fails as probe_photo.
   Result<Done> find_photo(const std::filesystem::path& file);
 
   // --- The work in the background --------------------------------------------------------------
   const PhotoView& photo() const;
-  // Index of the photograph that is shown: the one that is measured, else the first.
+  // Index of the photograph that is shown: at first one with marks, then as chosen. Undo and other
+  // changes of another photograph show that one. Neither saved nor a step of the history.
   std::size_t photo_index() const;
-  const ViewAdjust& adjust() const;
+  void show_photo(std::size_t photo);  // nothing happens where there is no such photograph
+  const ViewAdjust& adjust() const;    // of the photograph that is shown
   void set_adjust(const ViewAdjust& adjust);
+  // Works the camera out from pictures of the printed board; whatever was found before goes.
+  void measure_camera(std::vector<std::string> pictures);
+  void stop_measuring_camera();
+  // Keeps the camera that was found in the user's book, and measures anew with it. Fails as
+  // keep_camera in background.h does.
+  Result<Done> keep_camera();
+  const CameraWork& camera_work() const;
   const Figures& figures() const;
   const SheetView& sheet() const;
   // Asks for the template (again where figures, clay or choices have changed since); nothing
-  // happens without current figures and a clay's shrinkage.
+  // happens without current figures, a scale and a clay's shrinkage.
   void want_sheet(Paper paper, LengthUnit unit);
 
   // Takes what the workers have finished, starts what is due, and keeps unsaved work at most every

@@ -98,7 +98,8 @@ class Stopwatch {
 };
 
 bool any_busy(const Session& session) {
-  return session.photo().busy || session.figures().busy || session.sheet().busy;
+  return session.photo().busy || session.figures().busy || session.sheet().busy ||
+         session.camera_work().busy;
 }
 
 class Bench {

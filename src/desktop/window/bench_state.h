@@ -25,11 +25,12 @@ namespace potshadow {
 class DialogueTool;  // dialogue_tool.h
 
 // What a click on the photograph does.
-enum class ToolKind { kSelect, kMark, kEdges };
+enum class ToolKind { kSelect, kMark, kEdges, kShelfLine };
 struct Tool {
   ToolKind kind = ToolKind::kSelect;
-  MarkKind mark = MarkKind::kRim;  // with kMark
-  std::size_t reference = 0;       // with kMark on a reference, and kEdges
+  MarkKind mark = MarkKind::kRim;     // with kMark
+  std::size_t reference = 0;          // with kMark on a reference, kEdges and kShelfLine
+  MarkPart part = MarkPart::kVessel;  // with kMark on a reference; kVessel: its first
   friend bool operator==(const Tool&, const Tool&) = default;
 };
 
@@ -42,7 +43,15 @@ enum class Question { kNone, kLeave, kRecover };
 enum class Answered { kNothing, kSave, kLeave, kStay };
 
 // The in-window file browser.
-enum class BrowsePurpose { kOpen, kFindPhoto, kSaveProject, kSaveSheet };
+enum class BrowsePurpose {
+  kOpen,
+  kAddPhoto,
+  kFindPhoto,
+  kBoardPictures,
+  kSaveProject,
+  kSaveSheet,
+  kSaveBoard
+};
 struct BrowserState {
   BrowsePurpose purpose = BrowsePurpose::kOpen;
   std::filesystem::path folder;
@@ -56,7 +65,8 @@ struct BrowserState {
     std::uintmax_t bytes = 0;
   };
   std::vector<Entry> entries;
-  std::string trouble;  // why the folder cannot be listed
+  std::vector<std::string> picked;  // names in `folder`, where several may be chosen
+  std::string trouble;              // why the folder cannot be listed
   bool show_hidden = false;
   std::shared_ptr<DialogueTool> dialogue;  // the desktop's own; null where there is none
 };
@@ -85,7 +95,7 @@ struct CanvasWork {
   std::vector<std::pair<MarkId, PhotoPoint>> drag_from;
   std::optional<PhotoPoint> magnified;  // what the magnifier shows
   double nudged_at = -1e9;              // when an arrow key last moved marks, in seconds
-  std::vector<PhotoPoint> edge_points;  // of the edges tool: two an edge
+  std::vector<PhotoPoint> edge_points;  // of the edges tool, two an edge, and of the shelf line's
   bool snap_new_marks = false;
   bool show_fit = true;
 };
@@ -105,7 +115,7 @@ struct BenchState {
   Question question = Question::kNone;
   Answered answered = Answered::kNothing;
   Tool tool;
-  std::size_t photo = 0;      // the photograph that is shown
+  std::size_t photo = 0;      // the photograph that is shown; follows the session
   std::size_t reference = 0;  // the reference that is edited
   CanvasWork canvas;
   BrowserState browser;

@@ -14,6 +14,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/platform.h"
+#include "desktop/words/figure_text.h"
 #include "desktop/words/file_names.h"
 
 namespace potshadow {
@@ -25,8 +26,12 @@ constexpr double kRowHeight = 26.0;  // of the list, at 100 %
 constexpr const char* kProjectEnding = ".potshadow";
 constexpr const char* kSheetEnding = ".pdf";
 
+bool saves_pdf(BrowsePurpose purpose) {
+  return purpose == BrowsePurpose::kSaveSheet || purpose == BrowsePurpose::kSaveBoard;
+}
+
 bool saves(BrowsePurpose purpose) {
-  return purpose == BrowsePurpose::kSaveProject || purpose == BrowsePurpose::kSaveSheet;
+  return purpose == BrowsePurpose::kSaveProject || saves_pdf(purpose);
 }
 
 struct PurposeWords {
@@ -41,6 +46,11 @@ PurposeWords words_of(BrowsePurpose purpose) {
       return {"Open a photograph or a project",
               "A photograph begins a new project. You can also drop a file on the window.",
               "Photographs and projects"};
+    case BrowsePurpose::kAddPhoto:
+      return {"Add a photograph of the same vessel",
+              "From another side, or from nearer or farther away. All photographs together give "
+              "the figures.",
+              "Photographs"};
     case BrowsePurpose::kFindPhoto:
       return {"Find the photograph",
               "Choose the picture that the marks were made on; the marks stay where they are.",
@@ -50,6 +60,12 @@ PurposeWords words_of(BrowsePurpose purpose) {
           "Save the project",
           "The project holds marks and sizes; the photograph stays a file of its own beside it.",
           "Projects"};
+    case BrowsePurpose::kBoardPictures:
+      return {"Choose the pictures of the board",
+              "Click each picture that shows the board; a second click leaves it out again.",
+              "Photographs"};
+    case BrowsePurpose::kSaveBoard:
+      return {"Save the board", "A PDF file of one page, to be printed at 100 %.", "Boards"};
     case BrowsePurpose::kSaveSheet:
       break;
   }
@@ -58,11 +74,10 @@ PurposeWords words_of(BrowsePurpose purpose) {
 
 ListingChoice choice_of(const BrowserState& browser) {
   ListingChoice choice;
-  choice.photos =
-      browser.purpose == BrowsePurpose::kOpen || browser.purpose == BrowsePurpose::kFindPhoto;
+  choice.photos = !saves(browser.purpose);
   choice.projects =
       browser.purpose == BrowsePurpose::kOpen || browser.purpose == BrowsePurpose::kSaveProject;
-  choice.sheets = browser.purpose == BrowsePurpose::kSaveSheet;
+  choice.sheets = saves_pdf(browser.purpose);
   choice.hidden = browser.show_hidden;
   return choice;
 }
@@ -81,6 +96,7 @@ void go_to(BrowserState& browser, const fs::path& folder) {
   browser.path_text = browser.folder.string();
   browser.listed = false;
   browser.overwrite.clear();
+  browser.picked.clear();
 }
 
 void list(BrowserState& browser) {
@@ -98,13 +114,27 @@ void list(BrowserState& browser) {
   }
 }
 
+bool is_picked(const BrowserState& browser, const std::string& name) {
+  const auto& picked = browser.picked;
+  return std::find(picked.begin(), picked.end(), name) != picked.end();
+}
+
 bool is_chosen(const BrowserState& browser, const BrowserState::Entry& entry,
                const fs::path& typed_now) {
   if (saves(browser.purpose) && !entry.folder && entry.name == browser.name_text) return true;
+  if (browser.purpose == BrowsePurpose::kBoardPictures) return is_picked(browser, entry.name);
   return typed_now == browser.folder / entry.name;
 }
 
 void choose(BrowserState& browser, const BrowserState::Entry& entry) {
+  if (browser.purpose == BrowsePurpose::kBoardPictures && !entry.folder) {
+    if (is_picked(browser, entry.name)) {
+      std::erase(browser.picked, entry.name);
+    } else {
+      browser.picked.push_back(entry.name);
+    }
+    return;
+  }
   if (saves(browser.purpose) && !entry.folder) {
     browser.name_text = entry.name;
     browser.path_text = browser.folder.string();
@@ -116,8 +146,7 @@ void choose(BrowserState& browser, const BrowserState::Entry& entry) {
 
 // Where the file is to be saved; empty where no name is given.
 fs::path save_target(const BrowserState& browser) {
-  const char* const ending =
-      browser.purpose == BrowsePurpose::kSaveSheet ? kSheetEnding : kProjectEnding;
+  const char* const ending = saves_pdf(browser.purpose) ? kSheetEnding : kProjectEnding;
   const fs::path path = typed(browser);
   if (path.empty()) return {};
   if (path != browser.folder && !is_folder(path)) return with_ending(path, ending);
@@ -134,6 +163,8 @@ fs::path save_target(const BrowserState& browser) {
 void order_save(Frame& frame, const fs::path& target) {
   if (frame.state.browser.purpose == BrowsePurpose::kSaveSheet) {
     frame.ask(SaveSheet{target});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBoard) {
+    frame.ask(SaveBoard{target});
   } else {
     frame.ask(SaveAs{target});
   }
@@ -158,20 +189,38 @@ void save_here(Frame& frame) {
 void order_open(Frame& frame, const fs::path& file) {
   if (frame.state.browser.purpose == BrowsePurpose::kFindPhoto) {
     frame.ask(FindPhoto{file});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kAddPhoto) {
+    frame.ask(AddPhotoFile{file});
   } else {
     frame.ask(OpenFile{file});
   }
+}
+
+// Those that were clicked on, in the order of their names.
+void order_pictures(Frame& frame) {
+  const BrowserState& browser = frame.state.browser;
+  MeasureCamera measure;
+  for (const BrowserState::Entry& entry : browser.entries) {
+    if (is_picked(browser, entry.name)) measure.pictures.push_back(browser.folder / entry.name);
+  }
+  frame.ask(std::move(measure));
 }
 
 // Does what the path field says: goes into the folder, opens the file, or saves.
 void go_on(Frame& frame) {
   BrowserState& browser = frame.state.browser;
   const fs::path path = typed(browser);
+  if (browser.purpose == BrowsePurpose::kBoardPictures && !browser.picked.empty()) {
+    order_pictures(frame);
+    return;
+  }
   if (path.empty()) return;
   if (saves(browser.purpose)) {
     save_here(frame);
   } else if (is_folder(path)) {
     go_to(browser, path);
+  } else if (browser.purpose == BrowsePurpose::kBoardPictures) {
+    frame.ask(MeasureCamera{{path}});
   } else {
     order_open(frame, path);
   }
@@ -210,7 +259,8 @@ std::optional<std::size_t> work_keys(Frame& frame) {
   constexpr std::ptrdiff_t kPage = 10;
   constexpr std::ptrdiff_t kAll = 1'000'000;
   const auto step = [&](std::ptrdiff_t by) {
-    if (browser.entries.empty()) return;
+    // Where several are picked, the pointer does it, or Space once the keys work the panels.
+    if (browser.entries.empty() || browser.purpose == BrowsePurpose::kBoardPictures) return;
     const auto last = static_cast<std::ptrdiff_t>(browser.entries.size()) - 1;
     const auto at = chosen();
     std::ptrdiff_t to = by == kAll || (by < 0 && by != -kAll) ? last : 0;
@@ -350,7 +400,8 @@ void entry_row(Frame& frame, std::size_t index, const fs::path& typed_now, bool 
   list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), ImVec2(from.x + frame.look.px(34), text_top),
                paint(frame.look.colours.text), entry.name.c_str(), nullptr, 0.0F, &clip);
   if (!clicked) return;
-  if (ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) {
+  const bool several = browser.purpose == BrowsePurpose::kBoardPictures && !entry.folder;
+  if (ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left) && !several) {
     enter(frame, entry);
   } else {
     choose(browser, entry);
@@ -407,6 +458,15 @@ void places(Frame& frame) {
   if (!frame.session.project_file().empty()) {
     place("Project", frame.session.project_file().parent_path(), "Where the project is");
   }
+  if (browser.purpose == BrowsePurpose::kBoardPictures) {
+    if (kit::link(frame, "Choose all here", "Every picture in this folder")) {
+      browser.picked.clear();
+      for (const BrowserState::Entry& entry : browser.entries) {
+        if (!entry.folder) browser.picked.push_back(entry.name);
+      }
+    }
+    ImGui::SameLine();
+  }
   if (kit::link(frame, browser.show_hidden ? "Leave hidden files out" : "Show hidden files",
                 "Hidden are names that begin with a dot")) {
     browser.show_hidden = !browser.show_hidden;
@@ -426,7 +486,7 @@ DialogueWish wish_of(const BrowserState& browser) {
     wish.kind = DialogueKind::kSave;
     const fs::path target = save_target(browser);
     wish.start = target.empty() ? browser.folder : target;
-    wish.endings = {browser.purpose == BrowsePurpose::kSaveSheet ? kSheetEnding : kProjectEnding};
+    wish.endings = {saves_pdf(browser.purpose) ? kSheetEnding : kProjectEnding};
     return wish;
   }
   wish.start = browser.folder;
@@ -437,7 +497,8 @@ DialogueWish wish_of(const BrowserState& browser) {
 
 void desktop_dialogue(Frame& frame) {
   BrowserState& browser = frame.state.browser;
-  if (browser.dialogue == nullptr) return;
+  // Of pictures of the board several are chosen, which that dialogue does not offer.
+  if (browser.dialogue == nullptr || browser.purpose == BrowsePurpose::kBoardPictures) return;
   ImGui::SameLine();
   kit::ButtonLook look;
   look.width = 0.0;
@@ -456,8 +517,8 @@ void desktop_dialogue(Frame& frame) {
     return;
   }
   // That dialogue asked before a file is replaced, but knows nothing of the ending put behind it.
-  const fs::path target = with_ending(
-      *outcome->file, browser.purpose == BrowsePurpose::kSaveSheet ? kSheetEnding : kProjectEnding);
+  const fs::path target =
+      with_ending(*outcome->file, saves_pdf(browser.purpose) ? kSheetEnding : kProjectEnding);
   go_to(browser, target.parent_path());
   browser.name_text = target.filename().string();
   if (target == *outcome->file) {
@@ -465,6 +526,11 @@ void desktop_dialogue(Frame& frame) {
   } else {
     save_here(frame);
   }
+}
+
+std::string pictures_label(std::size_t count) {
+  if (count == 0) return "Use these pictures";
+  return "Use " + counted(count, "picture", "pictures") + "##browser pictures";
 }
 
 void foot_of_browser(Frame& frame, bool focus_name) {
@@ -492,7 +558,17 @@ void foot_of_browser(Frame& frame, bool focus_name) {
   look.enabled = !target.empty() && (save || target != browser.folder);
   look.reason = save ? "Type a file name first." : "Choose a file in the list, or type its path.";
   look.tooltip = save ? "Save as " + target.string() : "Open " + target.string() + " (Enter)";
-  const std::string label = replaces ? "Replace it" : save ? "Save##browser" : "Open##browser";
+  if (browser.purpose == BrowsePurpose::kBoardPictures) {
+    look.enabled = !browser.picked.empty();
+    look.reason = "Click the pictures of the board in the list first.";
+    look.tooltip = "Finds the board in them and works the lens out";
+    look.width = 160.0;
+  }
+  const std::string label = browser.purpose == BrowsePurpose::kBoardPictures
+                                ? pictures_label(browser.picked.size())
+                            : replaces ? "Replace it"
+                            : save     ? "Save##browser"
+                                       : "Open##browser";
   if (kit::button(frame, label, look)) go = true;
   ImGui::SameLine();
   look = kit::ButtonLook{};
@@ -539,6 +615,8 @@ void open_browser(Frame& frame, BrowsePurpose purpose) {
   browser.name_text.clear();
   if (purpose == BrowsePurpose::kSaveSheet) {
     browser.name_text = template_file_name(session.title());
+  } else if (purpose == BrowsePurpose::kSaveBoard) {
+    browser.name_text = "board for the camera.pdf";
   } else if (purpose == BrowsePurpose::kSaveProject) {
     browser.name_text =
         project.empty() ? project_file_name(session.title()) : project.filename().string();

@@ -3,10 +3,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <vector>
 
 #include "core/typed_number.h"
+#include "desktop/canvas/block_lines.h"
 #include "desktop/canvas/picking.h"
+#include "desktop/document/shown_photo.h"
 #include "desktop/window/mark_glyph.h"
 #include "desktop/window/staleness.h"
 #include "desktop/words/figure_text.h"
@@ -29,10 +32,14 @@ std::vector<ImVec2> on_screen(const Frame& frame, const std::vector<PhotoPoint>&
   return out;
 }
 
+const PhotoAnswer* shown_answer(const Frame& frame, const Measurement& measurement) {
+  return answer_of_photo(measurement, frame.document(), frame.state.photo);
+}
+
 // The latest figures, where they are of the photograph that is shown.
 const Measurement* shown_measurement(const Frame& frame) {
   const auto& measurement = frame.session.figures().measurement;
-  if (measurement == nullptr || measurement->photo_index != frame.state.photo) return nullptr;
+  if (measurement == nullptr || shown_answer(frame, *measurement) == nullptr) return nullptr;
   return measurement.get();
 }
 
@@ -89,6 +96,61 @@ void draw_dimension(Frame& frame, ImDrawList& list, const DimensionLine& line,
   draw_tag(frame, list, ImVec2(0.5F * (from.x + to.x), 0.5F * (from.y + to.y)), text, true);
 }
 
+// What is marked of a reference so far, joined: its corners with the joints of a grid, the ends of
+// a length, the line where shelf and pane meet.
+void draw_reference_lines(const Frame& frame, ImDrawList& list, const ProjectReference& reference) {
+  const ImU32 ink = paint(mark_colour(MarkKind::kReference), 0.8);
+  std::vector<PhotoPoint> path = reference.kind == "length" ? reference.ends : reference.corners;
+  if (path.size() == 4) path.push_back(path.front());
+  draw_path(frame, list, path, ink, 1.0, false);
+  if (reference.kind == "grid") {
+    for (const auto& line : block_lines(reference.corners, reference.columns, reference.rows)) {
+      draw_path(frame, list, {line[0], line[1]}, paint(mark_colour(MarkKind::kReference), 0.6), 1.0,
+                false);
+    }
+  }
+  if (reference.place == "on-glass" && reference.shelf_at_glass) {
+    const auto& line = *reference.shelf_at_glass;
+    draw_path(frame, list, {line[0], line[1]}, ink, 1.0, true);
+  }
+}
+
+// The number of a corner or an end, on its outer side.
+void draw_number(Frame& frame, ImDrawList& list, const MarkId& mark,
+                 const ProjectReference& reference) {
+  const std::vector<PhotoPoint>& points =
+      reference.kind == "length" ? reference.ends : reference.corners;
+  PhotoPoint middle;
+  for (const PhotoPoint& point : points) {
+    middle.x_px += point.x_px / static_cast<double>(points.size());
+    middle.y_px += point.y_px / static_cast<double>(points.size());
+  }
+  const ImVec2 at = on_screen(frame, points[mark.place.number]);
+  const ImVec2 inside = on_screen(frame, middle);
+  const float away = std::max(1.0F, std::hypot(at.x - inside.x, at.y - inside.y));
+  const float step = points.size() < 2 ? 0.0F : frame.look.px(20) / away;
+  draw_tag(frame, list, ImVec2(at.x + step * (at.x - inside.x), at.y + step * (at.y - inside.y)),
+           std::to_string(mark.place.number + 1), true);
+}
+
+// Where there are several references, what each is called, below the lowest of its marks.
+void draw_reference_names(Frame& frame, ImDrawList& list, const ProjectPhoto& photo) {
+  if (photo.references.size() < 2) return;
+  std::map<std::size_t, PhotoPoint> lowest;
+  for (const MarkId& mark : marks_of(frame.document(), frame.state.photo)) {
+    if (mark.place.kind != MarkKind::kReference) continue;
+    if (part_of(frame.document(), mark) == MarkPart::kShelfLine) continue;
+    const PhotoPoint at = *point_at(frame.document(), mark);
+    const auto found = lowest.emplace(mark.place.reference, at).first;
+    if (at.y_px > found->second.y_px) found->second = at;
+  }
+  for (const auto& [index, at] : lowest) {
+    const ImVec2 place = on_screen(frame, at);
+    draw_tag(frame, list, ImVec2(place.x, place.y + frame.look.px(38)),
+             "Reference " + std::to_string(index + 1), true);
+  }
+}
+
 }  // namespace
 
 void draw_tag(Frame& frame, ImDrawList& list, ImVec2 at, const std::string& text, bool centred) {
@@ -106,7 +168,7 @@ void draw_tag(Frame& frame, ImDrawList& list, ImVec2 at, const std::string& text
 void draw_fit(Frame& frame, ImDrawList& list) {
   const Measurement* const measurement = shown_measurement(frame);
   if (measurement == nullptr || !frame.state.canvas.show_fit) return;
-  const Overlay& overlay = measurement->answer.photos.front().overlay;
+  const Overlay& overlay = shown_answer(frame, *measurement)->overlay;
   for (const OutlineBand& run : overlay.outline) {
     // No mark can say how wide it is where it is hidden; grey lines show where the vessel was.
     if (run.hidden || greyed(frame.session.figures())) continue;
@@ -167,8 +229,9 @@ void draw_ellipses(Frame& frame, ImDrawList& list) {
   }
   if (frame.state.step == Step::kReference) {
     for (const ProjectReference& reference : photo->references) {
-      if (reference.kind != "disc") continue;
-      draw_ellipse_through(frame, list, reference.edge,
+      const bool neighbour = reference.kind == "neighbour";
+      if (!neighbour && reference.kind != "disc") continue;
+      draw_ellipse_through(frame, list, neighbour ? reference.marks.rim : reference.edge,
                            paint(mark_colour(MarkKind::kReference), 0.8));
     }
   }
@@ -200,7 +263,7 @@ void draw_dimensions(Frame& frame, ImDrawList& list) {
         text.value + " ± " + text.plus_minus + " " + std::string(unit_name(frame.settings.unit)),
         lit);
   };
-  for (const DimensionLine& line : measurement->answer.photos.front().overlay.dimensions) {
+  for (const DimensionLine& line : shown_answer(frame, *measurement)->overlay.dimensions) {
     const bool height_line =
         line.name == SizeName::kHeightOfMax || line.name == SizeName::kHeightOfNeck;
     if (all && !height_line && line.name != pointed) draw(line, false);
@@ -208,7 +271,7 @@ void draw_dimensions(Frame& frame, ImDrawList& list) {
       frame.state.canvas.hovered_size = line.name;
     }
   }
-  for (const DimensionLine& line : measurement->answer.photos.front().overlay.dimensions) {
+  for (const DimensionLine& line : shown_answer(frame, *measurement)->overlay.dimensions) {
     if (line.name == pointed) draw(line, true);
   }
 }
@@ -220,7 +283,7 @@ void draw_whiskers(Frame& frame, ImDrawList& list) {
   }
   if (frame.state.step != Step::kOutline && frame.state.step != Step::kReference) return;
   const Whisker* worst = nullptr;
-  for (const Whisker& whisker : measurement->answer.photos.front().overlay.whiskers) {
+  for (const Whisker& whisker : shown_answer(frame, *measurement)->overlay.whiskers) {
     const double dx = whisker.fitted.x_px - whisker.marked.x_px;
     const double dy = whisker.fitted.y_px - whisker.marked.y_px;
     const double length = std::hypot(dx, dy);
@@ -242,7 +305,7 @@ void draw_whiskers(Frame& frame, ImDrawList& list) {
     const double pixels = std::hypot(worst->fitted.x_px - worst->marked.x_px,
                                      worst->fitted.y_px - worst->marked.y_px);
     draw_tag(frame, list, ImVec2(at.x + frame.look.px(18), at.y - frame.look.px(16)),
-             with_large_start(mark_words(frame.document(), {frame.state.photo, worst->mark})) +
+             with_large_start(mark_words(frame.document(), mark_in(*measurement, worst->mark))) +
                  ", " + typed_text(pixels, 1) + " px off",
              false);
   }
@@ -252,12 +315,8 @@ void draw_marks(Frame& frame, ImDrawList& list) {
   const CanvasWork& work = frame.state.canvas;
   const ProjectPhoto* const photo = frame.photo();
   if (photo == nullptr) return;
-  // Corners that are marked so far, joined in their order.
   for (const ProjectReference& reference : photo->references) {
-    if (reference.corners.size() < 2) continue;
-    std::vector<PhotoPoint> path = reference.corners;
-    if (path.size() == 4) path.push_back(path.front());
-    draw_path(frame, list, path, paint(mark_colour(MarkKind::kReference), 0.8), 1.0, false);
+    draw_reference_lines(frame, list, reference);
   }
   for (const MarkId& mark : marks_of(frame.document(), frame.state.photo)) {
     const ImVec2 at = on_screen(frame, *point_at(frame.document(), mark));
@@ -269,25 +328,19 @@ void draw_marks(Frame& frame, ImDrawList& list) {
       list.AddCircle(at, radius, paint(kHalo, 0.8), 24, frame.look.px(3.0));
       list.AddCircle(at, radius, paint(Colour{255, 255, 255}), 24, frame.look.px(1.4));
     }
-    mark_glyph(list, at, frame.look.px(kMarkRadius), mark.place.kind, hovered ? 1.5 : 1.0,
-               frame.look);
-    if (mark.place.kind == MarkKind::kReference && frame.state.step == Step::kReference &&
-        photo->references[mark.place.reference].kind != "disc") {
-      // Its number, on the outer side.
-      PhotoPoint middle;
-      const auto& corners = photo->references[mark.place.reference].corners;
-      for (const PhotoPoint& corner : corners) {
-        middle.x_px += corner.x_px / static_cast<double>(corners.size());
-        middle.y_px += corner.y_px / static_cast<double>(corners.size());
-      }
-      const ImVec2 inside = on_screen(frame, middle);
-      const float away = std::max(1.0F, std::hypot(at.x - inside.x, at.y - inside.y));
-      const float step = corners.size() < 2 ? 0.0F : frame.look.px(20) / away;
-      draw_tag(frame, list,
-               ImVec2(at.x + step * (at.x - inside.x), at.y + step * (at.y - inside.y)),
-               std::to_string(mark.place.number + 1), true);
+    if (mark.place.kind != MarkKind::kReference) {
+      mark_glyph(list, at, frame.look.px(kMarkRadius), mark.place.kind, hovered ? 1.5 : 1.0,
+                 frame.look);
+      continue;
+    }
+    const MarkPart part = part_of(frame.document(), mark);
+    reference_glyph(list, at, frame.look.px(kMarkRadius), part, hovered ? 1.5 : 1.0, frame.look);
+    const bool counted = part == MarkPart::kCorner || part == MarkPart::kEnd;
+    if (counted && frame.state.step == Step::kReference) {
+      draw_number(frame, list, mark, photo->references[mark.place.reference]);
     }
   }
+  if (frame.state.step == Step::kReference) draw_reference_names(frame, list, *photo);
   const ImU32 purple = paint(mark_colour(MarkKind::kReference));
   for (std::size_t i = 0; i < work.edge_points.size(); ++i) {
     const ImVec2 at = on_screen(frame, work.edge_points[i]);

@@ -5,7 +5,9 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 #include "desktop/canvas/corner_edges.h"
 #include "desktop/canvas/picking.h"
@@ -19,7 +21,9 @@ constexpr double kReach = 9.0;       // of a mark, in window pixels at 100 %
 constexpr double kDragStarts = 3.0;  // the pointer may tremble by so much
 constexpr double kWheelStep = 1.2;   // zoom of one notch
 constexpr double kNudgesJoin = 1.5;  // seconds between nudges of one undo step
+constexpr double kLeastLine = 20.0;  // between two marks of a line, in window pixels at 100 %
 constexpr std::size_t kCorners = 4;
+constexpr std::size_t kEnds = 2;  // of a length, and of the shelf's line
 
 bool in_picture(PhotoPoint p, PictureSize size) {
   return p.x_px >= -0.5 && p.y_px >= -0.5 && p.x_px <= size.width_px - 0.5 &&
@@ -43,10 +47,26 @@ bool tool_is_full(Frame& frame) {
                   "Choose one in the Reference step first.");
     return true;
   }
-  const ProjectReference& reference = photo->references[tool.reference];
-  if (reference.kind == "disc" || reference.corners.size() < kCorners) return false;
-  kit::complain(frame, "All four corners are marked.", "Drag a corner to move it.");
+  const MarkPart part = part_of_tool(frame);
+  const std::size_t marked =
+      marks_in(frame.document(), {frame.state.photo, {tool.mark, tool.reference, 0}}, part);
+  if (part == MarkPart::kVessel) {
+    kit::complain(frame, "The chosen reference has nothing to mark.",
+                  "Choose another in the Reference step, or one of the vessel's own marks.");
+  } else if (part == MarkPart::kCorner && marked >= kCorners) {
+    kit::complain(frame, "All four corners are marked.", "Drag a corner to move it.");
+  } else if (part == MarkPart::kEnd && marked >= kEnds) {
+    kit::complain(frame, "Both ends are marked.", "Drag an end to move it.");
+  } else {
+    return false;
+  }
   return true;
+}
+
+// Whether a part of that many marks takes no more.
+bool is_whole(MarkPart part, std::size_t count) {
+  return (part == MarkPart::kCorner && count >= kCorners) ||
+         (part == MarkPart::kEnd && count >= kEnds);
 }
 
 void press(Frame& frame, ScreenPoint at) {
@@ -69,6 +89,10 @@ void press(Frame& frame, ScreenPoint at) {
       return;
     }
     if (found == selection.end()) selection = {*work.hovered};
+    const MarkPlace& place = work.hovered->place;
+    const bool choosing =
+        frame.state.step == Step::kReference && frame.state.tool.kind == ToolKind::kSelect;
+    if (choosing && place.kind == MarkKind::kReference) frame.state.reference = place.reference;
     work.drag_from.clear();
     for (const MarkId& mark : still_there(frame.document(), selection)) {
       work.drag_from.emplace_back(mark, *point_at(frame.document(), mark));
@@ -84,7 +108,7 @@ void press(Frame& frame, ScreenPoint at) {
     work.grip_last = {-1e9, -1e9};  // so that the mark shows at once
     return;
   }
-  if (frame.state.tool.kind == ToolKind::kEdges && in_picture(place, size)) {
+  if (collects(frame.state.tool) && in_picture(place, size)) {
     work.grip = Grip::kPress;
     return;
   }
@@ -110,6 +134,31 @@ void finish_edges(Frame& frame) {
   frame.ask(Perform{SetReference{frame.state.photo, index, std::move(reference)}});
 }
 
+void finish_shelf_line(Frame& frame) {
+  CanvasWork& work = frame.state.canvas;
+  const std::size_t index = frame.state.tool.reference;
+  const ProjectPhoto* const photo = frame.photo();
+  const std::vector<PhotoPoint> points = std::exchange(work.edge_points, {});
+  frame.state.tool = Tool{};
+  if (photo == nullptr || index >= photo->references.size()) return;
+  const double apart = std::hypot(points[1].x_px - points[0].x_px, points[1].y_px - points[0].y_px);
+  if (!(apart * work.transform.scale() > frame.look.px(kLeastLine))) {
+    kit::complain(frame, "Those two points lie too near each other to show a line.",
+                  "Mark two points of the line that lie well apart.");
+    return;
+  }
+  ProjectReference reference = photo->references[index];
+  reference.shelf_at_glass = std::array{points[0], points[1]};
+  frame.ask(Perform{SetReference{frame.state.photo, index, std::move(reference)}});
+}
+
+void finish_collecting(Frame& frame) {
+  const std::size_t count = frame.state.canvas.edge_points.size();
+  const ToolKind kind = frame.state.tool.kind;
+  if (kind == ToolKind::kEdges && count >= 2 * kCorners) finish_edges(frame);
+  if (kind == ToolKind::kShelfLine && count >= kEnds) finish_shelf_line(frame);
+}
+
 void hold(Frame& frame, ScreenPoint at) {
   CanvasWork& work = frame.state.canvas;
   const PictureSize size = shown_size(frame);
@@ -121,12 +170,12 @@ void hold(Frame& frame, ScreenPoint at) {
       break;
     case Grip::kPress: {
       const PhotoPoint place = inside_picture(work.transform.to_photo(at), size);
-      work.magnified = work.dragging_new ? snapped(frame, place) : place;
+      work.magnified = snapped(frame, place);
       if (moved && work.dragging_new) {
         MarkId mark = next_of_tool(frame);
         if (work.pressed_mark) mark = *work.pressed_mark;
         work.pressed_mark = mark;
-        frame.ask(Preview{AddMark{mark, *work.magnified}});
+        frame.ask(Preview{AddMark{mark, *work.magnified, part_of_tool(frame)}});
       }
       break;
     }
@@ -164,20 +213,15 @@ void release(Frame& frame, ScreenPoint at) {
     case Grip::kPress: {
       const PhotoPoint place = inside_picture(work.transform.to_photo(at), shown_size(frame));
       if (!work.dragging_new) {
-        work.edge_points.push_back(place);
-        if (work.edge_points.size() == 2 * kCorners) finish_edges(frame);
+        work.edge_points.push_back(snapped(frame, place));
+        finish_collecting(frame);
         break;
       }
       const MarkId mark = work.pressed_mark.value_or(next_of_tool(frame));
-      frame.ask(Perform{AddMark{mark, snapped(frame, place)}});
+      const MarkPart part = part_of_tool(frame);
+      frame.ask(Perform{AddMark{mark, snapped(frame, place), part}});
       work.selection = {mark};
-      const ProjectPhoto* const photo = frame.photo();
-      if (mark.place.kind == MarkKind::kReference && photo != nullptr &&
-          mark.place.reference < photo->references.size() &&
-          photo->references[mark.place.reference].kind != "disc" &&
-          mark.place.number + 1 >= kCorners) {
-        frame.state.tool = Tool{};
-      }
+      if (is_whole(part, mark.place.number + 1)) frame.state.tool = Tool{};
       break;
     }
     case Grip::kDrag:
@@ -218,8 +262,22 @@ PictureSize shown_size(const Frame& frame) {
 MarkId next_of_tool(const Frame& frame) {
   MarkId mark{frame.state.photo, {frame.state.tool.mark, frame.state.tool.reference, 0}};
   if (mark.place.kind != MarkKind::kReference) mark.place.reference = 0;
-  mark.place.number = points_of(frame.document(), mark).size();
-  return mark;
+  return next_in(frame.document(), mark, part_of_tool(frame));
+}
+
+MarkPart part_of_tool(const Frame& frame) {
+  const Tool& tool = frame.state.tool;
+  const ProjectPhoto* const photo = frame.photo();
+  if (tool.kind != ToolKind::kMark || tool.mark != MarkKind::kReference || photo == nullptr ||
+      tool.reference >= photo->references.size()) {
+    return MarkPart::kVessel;
+  }
+  if (tool.part != MarkPart::kVessel) return tool.part;
+  return first_part(photo->references[tool.reference]);
+}
+
+bool collects(const Tool& tool) {
+  return tool.kind == ToolKind::kEdges || tool.kind == ToolKind::kShelfLine;
 }
 
 Px snap_reach(const Frame& frame) {

@@ -15,8 +15,15 @@ inline constexpr double kNudgeShows = 2.0;
 // Returns the size of the photograph that is shown; zero before it is decoded.
 PictureSize shown_size(const Frame& frame);
 
-// Returns the list that new marks of the tool go to, `number` being the next one's.
+// Returns the mark that the tool puts in next.
 MarkId next_of_tool(const Frame& frame);
+
+// Returns which part of its reference the tool marks; kVessel where it marks none, or the reference
+// takes no marks.
+MarkPart part_of_tool(const Frame& frame);
+
+// Whether the tool collects points that become marks together: of edges, of the shelf's line.
+bool collects(const Tool& tool);
 
 // Returns how many photo pixels a snap may move a mark: a dozen on the screen, 2 to 30 in the
 // photo.

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <chrono>
 #include <cstdlib>
 #include <string>
 #include <thread>
@@ -18,6 +19,8 @@
 #include "desktop/words/steps.h"
 #include "outline/snap.h"
 #include "project/recovery.h"
+#include "project/sheet_request.h"
+#include "sheets/board_sheet.h"
 
 namespace potshadow {
 namespace {
@@ -50,6 +53,7 @@ void Foreman::carry_out(std::vector<Order> orders) {
     carry_out(order);
   }
   go_on();
+  follow_photo();
 }
 
 // Returns whether the order has to wait for an answer about unsaved work.
@@ -163,6 +167,23 @@ void Foreman::save_sheet(const std::filesystem::path& file) {
       "'. Print it at 100 % and measure the check bars before you cut.");
 }
 
+void Foreman::save_board(const std::filesystem::path& file) {
+  const Result<SheetPdf> pdf =
+      board_sheet({settings_.paper, iso_date(std::chrono::system_clock::now())});
+  if (!pdf) {
+    complain(pdf.problem());
+    return;
+  }
+  const Result<Done> written = write_file_whole(file, pdf->bytes);
+  if (!written) {
+    complain(written.problem());
+    return;
+  }
+  state_.middle = Middle::kPhoto;
+  say("Saved the board as '" + file.filename().string() +
+      "'. Print it at 100 % and stick it flat on something stiff.");
+}
+
 void Foreman::snap(const std::vector<MarkId>& marks) {
   const auto& picture = session_.photo().picture;
   if (picture == nullptr || marks.empty()) {
@@ -206,6 +227,29 @@ void Foreman::change(const Settings& settings) {
   if (!saved) complain(saved.problem());
 }
 
+void Foreman::remember_folder(const std::filesystem::path& file) {
+  if (!file.has_parent_path()) return;
+  Settings settings = settings_;
+  settings.last_folder = file.parent_path();
+  change(settings);
+}
+
+void Foreman::follow_photo() {
+  const std::size_t shown = session_.photo_index();
+  if (state_.photo == shown) return;
+  state_.photo = shown;
+  state_.reference = 0;
+  CanvasWork& work = state_.canvas;
+  work.selection.clear();
+  work.hovered.reset();
+  work.magnified.reset();
+  work.edge_points.clear();
+  work.grip = Grip::kNone;
+  const bool of_reference =
+      state_.tool.kind == ToolKind::kEdges || state_.tool.mark == MarkKind::kReference;
+  if (of_reference) state_.tool = Tool{};
+}
+
 void Foreman::carry_out(Order& order) {
   const auto report = [this](const Result<Done>& result) {
     if (!result) complain(result.problem());
@@ -219,11 +263,7 @@ void Foreman::carry_out(Order& order) {
           [&](Redo&) { session_.redo(); },
           [&](GoToStep& go) { session_.go_to_step(go.entry); },
           [&](OpenFile& open) {
-            if (open.file.has_parent_path()) {
-              Settings settings = settings_;
-              settings.last_folder = open.file.parent_path();
-              change(settings);
-            }
+            remember_folder(open.file);
             opened(session_.open_any(open.file));
           },
           [&](OpenSample&) {
@@ -252,11 +292,36 @@ void Foreman::carry_out(Order& order) {
             });
             if (state_.recovered.empty()) state_.question = Question::kNone;
           },
+          [&](AddPhotoFile& add) {
+            const Result<Done> added = session_.add_photo(add.file);
+            report(added);
+            if (!added) return;
+            remember_folder(add.file);
+            state_.middle = Middle::kPhoto;
+          },
+          [&](ShowPhoto& show) {
+            session_.show_photo(show.photo);
+            state_.middle = Middle::kPhoto;
+          },
           [&](FindPhoto& find) {
             const Result<Done> found = session_.find_photo(find.file);
             report(found);
             if (found) state_.middle = Middle::kPhoto;
           },
+          [&](MeasureCamera& measure) {
+            std::vector<std::string> files;
+            for (const auto& picture : measure.pictures) files.push_back(picture.string());
+            if (!files.empty()) remember_folder(measure.pictures.front());
+            session_.measure_camera(std::move(files));
+            state_.middle = Middle::kPhoto;
+          },
+          [&](StopMeasuringCamera&) { session_.stop_measuring_camera(); },
+          [&](KeepCamera&) {
+            const Result<Done> kept = session_.keep_camera();
+            report(kept);
+            if (kept) say("The camera is kept. Its photographs are measured with it from now on.");
+          },
+          [&](SaveBoard& save) { save_board(save.file); },
           [&](Save&) {
             if (!session_.open()) return;
             if (session_.project_file().empty()) {

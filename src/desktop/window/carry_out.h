@@ -34,8 +34,12 @@ class Foreman {
   void opened(const Result<Done>& result);
   void save_to(const std::filesystem::path& file);
   void save_sheet(const std::filesystem::path& file);
+  void save_board(const std::filesystem::path& file);
   void snap(const std::vector<MarkId>& marks);
   void change(const Settings& settings);
+  void remember_folder(const std::filesystem::path& file);
+  // Takes the photograph that the session shows for the one that the panels are about.
+  void follow_photo();
   void say(const std::string& text);
   void complain(const Problem& problem);
 

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "desktop/window/budget_bar.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/section_drawing.h"
@@ -25,6 +26,7 @@ constexpr double kMostDrawing = 320.0;
 std::string copied_text(const FigureRow& row) {
   std::string text = row.label + " " + row.value + " ± " + row.plus_minus + " " + row.unit;
   if (!row.sixteenths.empty()) text += " (" + row.sixteenths + " in)";
+  if (row.guessed) text += ", guessed scale";
   if (row.wet_value.empty()) return text;
   text += ", wet " + row.wet_value + " ± " + row.wet_plus_minus + " " + row.unit;
   if (!row.wet_sixteenths.empty()) text += " (" + row.wet_sixteenths + " in)";
@@ -33,6 +35,7 @@ std::string copied_text(const FigureRow& row) {
 
 std::string row_tooltip(const FigureRow& row) {
   std::string text = row.tooltip + "\n\nWith 95 % certainty " + row.interval + " " + row.unit + ".";
+  if (row.guessed) text += "\nIts scale is a guess.";
   if (row.doubtful) text += "\n" + row.doubt;
   return text + "\nClick to copy it.";
 }
@@ -66,7 +69,8 @@ bool figure_row(Frame& frame, const FigureRow& row, double opacity, bool lit) {
   const Fonts& fonts = frame.look.fonts;
   const float line = frame.look.px(row.leading ? 28 : 19);
   std::string below;
-  if (!row.sixteenths.empty()) below = row.sixteenths + " in";
+  if (row.guessed) below = "guessed scale";
+  if (!row.sixteenths.empty()) below += (below.empty() ? "" : "  ·  ") + row.sixteenths + " in";
   if (!row.wet_value.empty()) {
     below += (below.empty() ? "" : "  ·  ") + ("wet " + row.wet_value) + " ± " + row.wet_plus_minus;
     if (!row.wet_sixteenths.empty()) below += ", " + row.wet_sixteenths + " in";
@@ -195,15 +199,26 @@ void before_the_first(Frame& frame) {
 
 // What each size is limited by, for those who want to know more than the advice.
 void limits(Frame& frame, const Answer& answer) {
+  if (answer.scale == ScaleSource::kNone) return;
   if (!kit::fold(frame, "What limits each size")) return;
-  for (const LimitRow& row : limit_rows(answer)) {
+  for (const MeasuredSize& size : answer.sizes) {
     ImGui::PushFont(frame.look.fonts.note);
-    ImGui::TextUnformatted(row.label.c_str());
+    ImGui::TextUnformatted(std::string(size_words(size.name)).c_str());
     ImGui::PopFont();
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY() - frame.look.px(6));
-    kit::note(frame, held_together(with_large_start(row.causes)) + ".");
-    kit::space(frame, 4);
+    budget_bar(frame, size);
+    kit::space(frame, 8);
   }
+}
+
+// What holds without a scale, in the place of the sizes.
+void proportions(Frame& frame, const Answer& answer, double opacity) {
+  ImGui::PushStyleVar(ImGuiStyleVar_Alpha, static_cast<float>(opacity));
+  for (const ProportionRow& row : proportion_rows(answer)) {
+    kit::row(frame, row.words, row.value + " ± " + row.plus_minus);
+    kit::tip(frame, row.meaning);
+  }
+  ImGui::PopStyleVar();
+  kit::space(frame);
 }
 
 // The height that a note of these words takes.
@@ -256,8 +271,13 @@ void figures_side(Frame& frame) {
   }
   kit::busy(frame, figures.busy);
 
+  if (measurement.answer.scale == ScaleSource::kNone) {
+    kit::note(frame, scale_words(measurement.answer.scale));
+    proportions(frame, measurement.answer, opacity);
+  }
+
   // The drawing is as large as it can be with the advice still in sight.
-  const std::string advice = held_together(advice_words(measurement.answer));
+  const std::string advice = held_together(advice_words(measurement.answer, frame.settings.unit));
   const ImVec2 room = ImGui::GetContentRegionAvail();
   const float below = note_height(frame, advice) + 2.0F * ImGui::GetFrameHeightWithSpacing();
   const double most = static_cast<double>(
@@ -270,7 +290,7 @@ void figures_side(Frame& frame) {
   if (pointed) frame.state.canvas.hovered_size = pointed;
   ImGui::Dummy(ImVec2(static_cast<float>(width), static_cast<float>(height)));
 
-  if (!figures.problem) kit::note(frame, advice);
+  if (!figures.problem && !advice.empty()) kit::note(frame, advice);
   notes(frame, measurement.answer.notes);
   limits(frame, measurement.answer);
 }

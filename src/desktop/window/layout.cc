@@ -15,6 +15,7 @@
 #include "desktop/window/panels.h"
 #include "desktop/window/work_state.h"
 #include "desktop/words/outline_words.h"
+#include "desktop/words/reference_words.h"
 
 namespace potshadow {
 namespace {
@@ -77,8 +78,13 @@ std::string foot_words(const Frame& frame) {
     return std::string("Mark ") + (marked % 2 == 0 ? "a point" : "a second point") + " on the " +
            kEdges[std::min<std::size_t>(marked / 2, 3)] + " edge, on its straight part.";
   }
+  if (state.tool.kind == ToolKind::kShelfLine) {
+    return shelf_line_prompt(state.canvas.edge_points.size()) + " Esc leaves it.";
+  }
   CanvasState canvas;
-  if (state.tool.kind == ToolKind::kMark) canvas.tool = state.tool.mark;
+  if (state.tool.kind == ToolKind::kMark) {
+    canvas.tool = kind_of_part(part_of_tool(frame)).value_or(state.tool.mark);
+  }
   canvas.selected = state.canvas.selection.size();
   canvas.over_mark = state.canvas.hovered.has_value();
   canvas.dragging = state.canvas.grip == Grip::kDrag && state.canvas.drag_moved;
@@ -252,6 +258,8 @@ void tell_state(Frame& frame) {
     }
   }
   to.tell("marks", marks);
+  to.tell("photo", static_cast<double>(frame.state.photo));
+  to.tell("photos", static_cast<double>(session.open() ? frame.document().photos.size() : 0));
   const Figures& figures = session.figures();
   to.tell("figures", figures.measurement == nullptr ? "none"
                      : figures.current              ? "current"

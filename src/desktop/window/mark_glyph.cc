@@ -108,4 +108,59 @@ void mark_glyph(ImDrawList& list, ImVec2 centre, float radius, MarkKind kind, do
   }
 }
 
+void reference_glyph(ImDrawList& list, ImVec2 centre, float radius, MarkPart part, double grown,
+                     const Look& look) {
+  const float r = radius * static_cast<float>(grown);
+  const float thick = look.px(1.6);
+  const ImU32 colour = paint(mark_colour(MarkKind::kReference));
+  const ImU32 halo = paint(kHalo, 0.8);
+  const float rim = thick + look.px(1.8);
+  const auto line = [&](float x0, float y0, float x1, float y1, ImU32 ink) {
+    list.AddLine(ImVec2(centre.x + x0 * r, centre.y + y0 * r),
+                 ImVec2(centre.x + x1 * r, centre.y + y1 * r), ink, ink == halo ? rim : thick);
+  };
+  switch (part) {
+    case MarkPart::kVessel:
+    case MarkPart::kCorner:
+    case MarkPart::kEdge:
+      mark_glyph(list, centre, radius, MarkKind::kReference, grown, look);
+      break;
+    case MarkPart::kEnd:
+    case MarkPart::kCrossing:
+    case MarkPart::kShelfLine:
+      for (const ImU32 ink : {halo, colour}) {
+        for (const float x : {-1.0F, 1.0F}) {
+          for (const float y : {-1.0F, 1.0F}) line(0.3F * x, 0.3F * y, 1.2F * x, 1.2F * y, ink);
+        }
+      }
+      break;
+    case MarkPart::kRim:
+      for (const ImU32 ink : {halo, colour}) {
+        const float far = 1.3F * r;
+        list.AddQuad(ImVec2(centre.x - far, centre.y), ImVec2(centre.x, centre.y - far),
+                     ImVec2(centre.x + far, centre.y), ImVec2(centre.x, centre.y + far), ink,
+                     ink == halo ? rim : thick);
+      }
+      break;
+    case MarkPart::kBase:
+      for (const ImU32 ink : {halo, colour}) {
+        for (const float y : {-0.4F, 0.4F}) {
+          line(-1.4F, y, -0.35F, y, ink);
+          line(0.35F, y, 1.4F, y, ink);
+        }
+      }
+      break;
+    case MarkPart::kLeft:
+    case MarkPart::kRight: {
+      const float way = part == MarkPart::kLeft ? -1.0F : 1.0F;
+      const ImVec2 tip(centre.x + way * look.px(1.0), centre.y);
+      const ImVec2 up(centre.x + way * 1.9F * r, centre.y - 0.85F * r);
+      const ImVec2 down(centre.x + way * 1.9F * r, centre.y + 0.85F * r);
+      list.AddTriangle(tip, up, down, halo, rim);
+      list.AddTriangle(tip, up, down, colour, thick);
+      break;
+    }
+  }
+}
+
 }  // namespace potshadow

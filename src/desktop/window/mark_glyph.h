@@ -4,6 +4,7 @@
 
 #include <imgui.h>
 
+#include "desktop/document/document.h"
 #include "desktop/window/look.h"
 #include "estimate/input.h"
 
@@ -14,6 +15,12 @@ namespace potshadow {
 // `radius` is in pixels; `grown` is 1, more where the pointer is near; a dark halo lies beneath.
 void mark_glyph(ImDrawList& list, ImVec2 centre, float radius, MarkKind kind, double grown,
                 const Look& look);
+
+// Draws the shape of a mark on a reference: a corner's and edge's hook, a cross for an end, a
+// crossing or the shelf's line; a neighbour's are shaped like those of the vessel, but diamonds in
+// place of rings, double bars and open wedges. All are in the colour of references.
+void reference_glyph(ImDrawList& list, ImVec2 centre, float radius, MarkPart part, double grown,
+                     const Look& look);
 
 // Draws a line with a dark halo beneath it.
 void haloed_line(ImDrawList& list, ImVec2 from, ImVec2 to, ImU32 colour, float width);

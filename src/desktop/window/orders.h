@@ -39,7 +39,21 @@ struct TakeRecovered {
 struct DiscardRecovered {
   RecoveredWork work;
 };
+struct AddPhotoFile {  // a further photograph of the vessel
+  std::filesystem::path file;
+};
+struct ShowPhoto {
+  std::size_t photo = 0;
+};
 struct FindPhoto {
+  std::filesystem::path file;
+};
+struct MeasureCamera {  // from pictures of the board
+  std::vector<std::filesystem::path> pictures;
+};
+struct StopMeasuringCamera {};
+struct KeepCamera {};
+struct SaveBoard {  // the board to be printed
   std::filesystem::path file;
 };
 struct Save {};
@@ -68,7 +82,8 @@ struct SnapMarks {  // moves marks to the nearest strong edge
 
 using Order =
     std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
-                 TakeRecovered, DiscardRecovered, FindPhoto, Save, SaveAs, SaveSheet, ViewSheet,
+                 TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto, MeasureCamera,
+                 StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs, SaveSheet, ViewSheet,
                  CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks>;
 
 }  // namespace potshadow

@@ -3,8 +3,12 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
+#include <string>
 
 #include "core/text.h"
+#include "desktop/document/shown_photo.h"
+#include "desktop/window/hidden_parts.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/mark_glyph.h"
 #include "desktop/window/panels.h"
@@ -37,11 +41,26 @@ std::string count_text(MarkKind kind, const ProjectMarks& marks, bool round_base
 
 // --- Tools ------------------------------------------------------------------------------------
 
+// Why there is nothing to mark, or nothing.
+std::optional<std::string> unseen(const Document& document, MarkKind kind) {
+  if (kind == MarkKind::kBase && document.hidden_foot) {
+    return "The foot can't be seen, so it takes no marks.";
+  }
+  if (kind == MarkKind::kRim && document.hidden_rim) {
+    return "The rim is broken or can't be seen, so it takes no marks.";
+  }
+  if (kind == MarkKind::kBase && document.round_base) {
+    return std::string(mark_kind_words(kind, true).why);
+  }
+  return std::nullopt;
+}
+
 void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, bool round_base) {
   Tool& tool = frame.state.tool;
   const Tool own{.kind = ToolKind::kMark, .mark = kind};
   const bool chosen = tool.kind == ToolKind::kMark && tool.mark == kind;
-  const bool hidden = kind == MarkKind::kBase && round_base;
+  const std::optional<std::string> why_not = unseen(frame.document(), kind);
+  const bool hidden = why_not.has_value();
   const MarkKindWords words = mark_kind_words(kind, round_base);
   const ImGuiStyle& style = ImGui::GetStyle();
   // The title stands to the left, behind the glyph; the count to the right.
@@ -51,7 +70,7 @@ void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, bool round
   const bool pressed =
       kit::choice(frame, std::string(words.title), chosen,
                   {.enabled = !hidden,
-                   .reason = std::string(words.why),
+                   .reason = why_not.value_or(""),
                    .tooltip = std::string(words.what) + " " + std::string(words.why)});
   ImGui::PopStyleVar(2);
   const ImVec2 from = ImGui::GetItemRectMin();
@@ -140,6 +159,7 @@ void vessel(Frame& frame, const ProjectPhoto& photo) {
       frame.state.tool = Tool{};
     }
   }
+  hidden_parts(frame);
   const auto precision = kit::number(
       frame, "How well you can place a mark", photo.marks.sd_px,
       {.unit = "px",
@@ -189,7 +209,7 @@ void fit(Frame& frame) {
   kit::note(frame, worst_mark_words(measurement) + ". Press a mark to see it:");
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ImGui::GetStyle().ItemSpacing.x, 0.0F));
   for (const MarkResidual& mark : fit.worst) {
-    const MarkId id{measurement.photo_index, mark.place};
+    const MarkId id = mark_in(measurement, mark.place);
     const std::optional<PhotoPoint> at = point_at(frame.document(), id);
     if (!at) continue;
     const std::string name = mark.place.kind == MarkKind::kBase
@@ -201,7 +221,7 @@ void fit(Frame& frame) {
                                 fixed_text(mark.off_sd, 1) +
                                 " times what marking allows. Look whether it sits on the edge.";
     if (!kit::link(frame, label, tooltip)) continue;
-    frame.state.photo = measurement.photo_index;
+    frame.ask(ShowPhoto{id.photo});
     frame.state.middle = Middle::kPhoto;
     frame.state.tool = Tool{};
     frame.state.canvas.selection = {id};

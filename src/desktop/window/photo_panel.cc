@@ -5,8 +5,10 @@
 #include <cmath>
 
 #include "core/typed_number.h"
+#include "desktop/window/camera_fold.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
+#include "desktop/window/photograph_list.h"
 #include "desktop/words/cautions.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/photo_words.h"
@@ -251,12 +253,14 @@ void photo_panel(Frame& frame) {
     return;
   }
   trouble(frame, *photo);
+  photograph_list(frame);
   vessel(frame);
   facts_found(frame, *photo);
   if (kit::fold(frame, "What is assumed")) {
     for (const FactRow& row : assumed_rows(facts_of(frame), *photo)) fact(frame, row);
   }
   lens(frame, *photo);
+  camera_fold(frame, *photo);
   pane(frame, *photo);
   turning(frame, *photo);
   view(frame);

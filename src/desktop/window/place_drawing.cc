@@ -77,8 +77,8 @@ void place_drawing(ImDrawList& list, ImVec2 from, ImVec2 size, Place place, cons
       list.AddLine(at({21.0F, 2.0F}), at({21.0F, kShelf}), ink, thin);
       list.AddLine(at({16.0F, 13.0F}), at({16.0F, 30.0F}), card, thick);
       break;
-    case Place::kBeside:  // seen from the side it stands in line with the axis
-      list.AddLine(at({kAxis, kShelf - 10.0F}), at({kAxis, kShelf - 28.0F}), card, thick);
+    case Place::kBeside:  // as the viewer sees it, for from the side it would hide the axis
+      list.AddRectFilled(at({10.0F, kShelf - 30.0F}), at({30.0F, kShelf - 16.0F}), card);
       break;
   }
 }

@@ -115,6 +115,17 @@ std::vector<ProfilePoint> inside_line(const SectionShape& shape) {
   return line;
 }
 
+// The rows in lengths of the profile: without a scale they are in percent of its height.
+std::vector<ProfileRow> rows_like_profile(const Answer& answer) {
+  std::vector<ProfileRow> rows = answer.rows;
+  if (answer.scale != ScaleSource::kNone) return rows;
+  const double part = sizes_of(answer.profile).height_mm / 100.0;
+  for (ProfileRow& row : rows) {
+    row = {part * row.height_mm, part * row.radius_mm, part * row.sd_mm};
+  }
+  return rows;
+}
+
 // The band of the interval on one side.
 void draw_band(ImDrawList& list, const std::vector<ProfileRow>& rows, const Upright& place,
                double side, ImU32 colour) {
@@ -325,7 +336,11 @@ double section_height(const Frame& frame, const Measurement& measurement, double
 std::optional<SizeName> section_drawing(Frame& frame, const Measurement& measurement, bool current,
                                         ScreenBox box) {
   const Answer& answer = measurement.answer;
-  const SectionShape shape = section_shape(answer.profile, measurement.project.wall.value_mm);
+  const std::vector<ProfileRow> rows = rows_like_profile(answer);
+  // Without a scale nothing tells how thick the wall is in proportion.
+  const bool scaled = answer.scale != ScaleSource::kNone;
+  const SectionShape shape =
+      section_shape(answer.profile, scaled ? measurement.project.wall.value_mm : 0.0);
   const auto px = [&](double v) { return static_cast<double>(frame.look.px(v)); };
   const double room_x = box.width - px(kSide) - px(kRight);
   const double room_y = box.height - px(kAbove) - px(kBelow);
@@ -341,11 +356,13 @@ std::optional<SizeName> section_drawing(Frame& frame, const Measurement& measure
 
   if (lit == SizeName::kCapacity) fill_inside(list, shape, place, paint(colours.accent, 0.3));
   for (const double side : {-1.0, 1.0}) {
-    draw_band(list, answer.rows, place, side, paint(colours.band, opacity));
+    draw_band(list, rows, place, side, paint(colours.band, opacity));
   }
   draw_section(frame.look, list, shape, place.foot, scale, opacity);
-  draw_scale_bar(frame, list, frame.settings.unit, scale,
-                 vec(box.left + px(kSide), box.top + box.height - px(12)), room_x, opacity);
+  if (scaled) {
+    draw_scale_bar(frame, list, frame.settings.unit, scale,
+                   vec(box.left + px(kSide), box.top + box.height - px(12)), room_x, opacity);
+  }
 
   const Sizes sizes = sizes_of(answer.profile);
   const std::vector<SizeLine> lines = lines_of(frame, answer, sizes, shape, place);

@@ -29,6 +29,10 @@ std::string empty_words(const Frame& frame) {
     return "The template shows here once the vessel has its sizes. " +
            next_action(due, document, work_state(frame));
   }
+  if (frame.session.figures().measurement->answer.scale == ScaleSource::kNone) {
+    return "The template shows here once something says how big the vessel is. One size is enough, "
+           "known or guessed: give it in the step Reference.";
+  }
   if (!document.clay || !document.clay->shrinkage_percent) {
     return "The template shows here at wet size. Type your clay's shrinkage in the step Clay.";
   }

@@ -12,6 +12,7 @@
 #include "desktop/window/canvas_input.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
+#include "desktop/window/photograph_list.h"
 #include "project/answer_text.h"
 
 namespace potshadow {
@@ -22,7 +23,17 @@ constexpr int kFramesToGiveUp = 2;  // a field hands its text over in the frame 
 
 void use_tool(Frame& frame, MarkKind kind) {
   frame.state.middle = Middle::kPhoto;
-  frame.state.tool = {ToolKind::kMark, kind, frame.state.reference};
+  // While a neighbour is being marked the keys are about it.
+  const ProjectPhoto* const photo = frame.photo();
+  Tool& tool = frame.state.tool;
+  const bool neighbour = tool.kind == ToolKind::kMark && tool.mark == MarkKind::kReference &&
+                         photo != nullptr && tool.reference < photo->references.size() &&
+                         photo->references[tool.reference].kind == "neighbour";
+  if (neighbour && kind != MarkKind::kReference) {
+    tool.part = neighbour_part(kind);
+    return;
+  }
+  frame.state.tool = {.kind = ToolKind::kMark, .mark = kind, .reference = frame.state.reference};
   frame.state.canvas.edge_points.clear();
   frame.state.step = kind == MarkKind::kReference ? Step::kReference : Step::kOutline;
 }
@@ -190,10 +201,10 @@ void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {
       nudge(frame, press);
       break;
     case GLFW_KEY_PAGE_UP:
-      turn_page(frame, -1);
+      sheet ? turn_page(frame, -1) : show_next_photo(frame, -1);
       break;
     case GLFW_KEY_PAGE_DOWN:
-      turn_page(frame, 1);
+      sheet ? turn_page(frame, 1) : show_next_photo(frame, 1);
       break;
     case GLFW_KEY_TAB:
       select_next(frame, press.shift, box);

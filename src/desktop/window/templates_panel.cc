@@ -40,6 +40,15 @@ bool missing(Frame& frame) {
     }
     return true;
   }
+  if (frame.session.figures().measurement->answer.scale == ScaleSource::kNone) {
+    kit::words(frame,
+               "A template is drawn at true size, and nothing says yet how big the vessel is. One "
+               "size is enough, known or guessed.");
+    if (kit::button(frame, "Go to Reference", {.accent = true})) {
+      frame.state.step = Step::kReference;
+    }
+    return true;
+  }
   if (!document.clay || !document.clay->shrinkage_percent) {
     kit::words(
         frame,
@@ -105,6 +114,10 @@ void templates_panel(Frame& frame) {
   kit::busy(frame, sheet.busy);
   for (const Note& note : sheet.notes) {
     note.doubtful ? kit::doubt(frame, note.text) : kit::note(frame, note.text);
+  }
+  if (frame.session.figures().measurement->answer.scale == ScaleSource::kGuess) {
+    kit::doubt(frame,
+               "Its size is a guess: the form is right, how big it is only as right as the guess.");
   }
   saving(frame, sheet);
   const int count = static_cast<int>(sheet.pages.size());

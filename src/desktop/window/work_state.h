@@ -12,6 +12,7 @@ inline WorkState work_state(const Frame& frame) {
   const auto pointer = [](const auto& optional) { return optional ? &*optional : nullptr; };
   const Session& session = frame.session;
   return {.facts = pointer(session.photo().facts),
+          .photo = session.photo_index(),
           .photo_problem = pointer(session.photo().problem),
           .measurement = session.figures().measurement.get(),
           .current = session.figures().current,

@@ -140,6 +140,21 @@ std::string_view marks_advice(SizeName name) {
   return "Add marks on both sides, close together where the form turns.";
 }
 
+// "Measure how high the riser is, to a millimetre. The height would then be known to ± 1.9 mm
+// instead of ± 2.8 mm."
+std::string best_advice(const Answer& answer, const Advice& advice, LengthUnit unit) {
+  std::string text = with_large_start(advice.what);
+  if (!text.ends_with('.')) text += '.';
+  const MeasuredSize* const size = find_size(answer, advice.size);
+  if (size == nullptr) return text;
+  const auto figure = [&](double sd) {
+    return figure_of(*size, normal_measured(size->measured.value, sd), unit).plus_minus + " " +
+           (is_volume(advice.size) ? "ml" : std::string(unit_name(unit)));
+  };
+  return text + " The " + lower_label(advice.size) + " would then be known to ± " +
+         figure(advice.sd_then) + " instead of ± " + figure(advice.sd_now) + ".";
+}
+
 }  // namespace
 
 std::string inch_fraction_text(Mm length) {
@@ -193,6 +208,7 @@ std::string_view size_lesson(SizeName name) {
 
 std::vector<FigureRow> figure_rows(const Measurement& measurement, LengthUnit unit) {
   std::vector<FigureRow> rows;
+  if (measurement.answer.scale == ScaleSource::kNone) return rows;
   for (const MeasuredSize& size : measurement.answer.sizes) {
     const bool volume = is_volume(size.name);
     const bool fractions = unit == LengthUnit::kInch && !volume;
@@ -200,6 +216,7 @@ std::vector<FigureRow> figure_rows(const Measurement& measurement, LengthUnit un
     row.name = size.name;
     row.label = size_words(size.name);
     row.unit = volume ? "ml" : unit_name(unit);
+    row.guessed = measurement.answer.scale == ScaleSource::kGuess;
     row.leading = is_leading(size.name);
     row.tooltip = size_lesson(size.name);
     const FigureText figure = figure_of(size, size.measured, unit);
@@ -257,9 +274,13 @@ std::string_view advice_for(SizeName name, DoubtSource source) {
       return "No photograph takes this away, for it is the pot's own. Change the out-of-round "
              "figure only if you know how round the vessel is.";
     case DoubtSource::kWall:
+      return "Give the wall's thickness as the museum's record or a look at the lip tells it.";
+    case DoubtSource::kHidden:
       break;
   }
-  return "Give the wall's thickness as the museum's record or a look at the lip tells it.";
+  return "Type how far the hidden part may reach, at least and at most, as a look from another "
+         "side "
+         "or a vessel of its kind tells it.";
 }
 
 std::vector<LimitRow> limit_rows(const Answer& answer) {
@@ -282,7 +303,28 @@ std::vector<LimitRow> limit_rows(const Answer& answer) {
   return rows;
 }
 
-std::string advice_words(const Answer& answer) {
+std::vector<BudgetPart> budget_parts(const MeasuredSize& size) {
+  constexpr std::size_t kMostNamed = 4;
+  constexpr double kMatters = 0.05;
+  std::vector<BudgetPart> parts;
+  double left = 1.0;
+  for (const std::size_t i : by_share(size)) {
+    const double share = size.budget[i];
+    if (parts.size() == kMostNamed || !(share >= kMatters)) break;
+    const auto source = static_cast<DoubtSource>(i);
+    parts.push_back({source, std::string(doubt_words(source)), share, share_text(share)});
+    left -= share;
+  }
+  constexpr double kShown = 0.005;  // less rounds to 0 %
+  if (!parts.empty() && left >= kShown) {
+    parts.push_back({std::nullopt, "all else", left, share_text(left)});
+  }
+  return parts;
+}
+
+std::string advice_words(const Answer& answer, LengthUnit unit) {
+  if (answer.scale == ScaleSource::kNone) return "";
+  if (!answer.advice.empty()) return best_advice(answer, answer.advice.front(), unit);
   const MeasuredSize* worst = nullptr;
   for (const MeasuredSize& size : answer.sizes) {
     if (!is_leading(size.name) && size.name != SizeName::kBaseDiameter) continue;
@@ -297,6 +339,55 @@ std::string advice_words(const Answer& answer) {
          share_text(worst->budget[static_cast<std::size_t>(source)]) + " of its doubt. " +
          (source == DoubtSource::kOutOfRound ? advice
                                              : "What would help: " + with_small_start(advice));
+}
+
+std::string scale_words(ScaleSource scale) {
+  switch (scale) {
+    case ScaleSource::kKnown:
+      return "";
+    case ScaleSource::kGuess:
+      return "Every size hangs on a guess. Each ± says how sure you called yourself, not how right "
+             "you are; the proportions do not need the guess.";
+    case ScaleSource::kNone:
+      break;
+  }
+  return "Nothing says how big the vessel is, so its sizes are left open. Its proportions and its "
+         "shape hold all the same.";
+}
+
+std::string out_of_round_words(const OutOfRound& found) {
+  const FigureText figure = plain_figure(found.percent, 1);
+  return "It is " + figure.value + " ± " + figure.plus_minus +
+         " % out of round: its widest diameter is that much larger than its narrowest.";
+}
+
+std::string uneven_words(const Uneven& found, LengthUnit unit, ScaleSource scale) {
+  if (!found.beyond_chance) {
+    return "Left and right agree as well as the marks can tell, so it stands upright and even.";
+  }
+  const bool open = scale == ScaleSource::kNone;
+  const auto length = [&](double value, double sd) {
+    const Measured m = normal_measured(value, sd);
+    const FigureText figure = open ? plain_figure(m, 1) : length_figure(m, unit);
+    const std::string of = open ? " % of its height" : " " + std::string(unit_name(unit));
+    return std::pair(figure, of);
+  };
+  Measured lean = found.lean_deg;
+  const bool to_left = lean.value < 0.0;
+  if (to_left) {
+    lean.value = -lean.value;
+    std::swap(lean.low95, lean.high95);
+    lean.low95 = -lean.low95;
+    lean.high95 = -lean.high95;
+  }
+  const FigureText angle = plain_figure(lean, 1);
+  const auto [wide, of] = length(std::abs(found.widest_mm), found.widest_sd_mm);
+  const double up = open ? found.at_height_mm : in_unit(Mm{found.at_height_mm}, unit);
+  return "Left and right differ: it leans " + angle.value + " ± " + angle.plus_minus + "° to the " +
+         (to_left ? "left" : "right") + ", and beyond that its " +
+         (found.widest_mm < 0.0 ? "right" : "left") + " side stands out by up to " + wide.value +
+         " ± " + wide.plus_minus + of + ", " + fixed_text(up, unit == LengthUnit::kInch ? 1 : 0) +
+         of + " up.";
 }
 
 std::string stale_words(const Problem* problem) {

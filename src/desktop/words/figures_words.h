@@ -2,6 +2,7 @@
 // The figures as the window shows them: sizes, proportions, and what limits them.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,14 +26,15 @@ struct FigureRow {
   std::string wet_value;
   std::string wet_plus_minus;
   std::string wet_sixteenths;
+  bool guessed = false;   // the scale is nothing but a guess
   bool leading = false;   // height, maximum, neck, rim: set large
   bool doubtful = false;  // the interval is too wide to build on
   std::string doubt;      // why, one sentence; empty where not doubtful
   std::string tooltip;    // what the size is and why a potter needs it
 };
 
-// Returns one row a size that the vessel has, in the order of SizeName. Capacity is in millilitres
-// whatever the unit.
+// Returns one row a size that the vessel has, in the order of SizeName; none where nothing gives
+// the scale. Capacity is in millilitres whatever the unit.
 std::vector<FigureRow> figure_rows(const Measurement& measurement, LengthUnit unit);
 
 // Returns the length in inches to the nearest sixteenth as on a ruler: "9¼", "7 3/16", "⅝", "0".
@@ -57,9 +59,31 @@ struct LimitRow {
 };
 // Returns what limits each size most, the largest share first, in the order of the sizes.
 std::vector<LimitRow> limit_rows(const Answer& answer);
-// Returns the advice for the size known worst of those that count most (the leading and the base),
-// in relation to its value: "What limits it most ..." Empty for an answer without sizes.
-std::string advice_words(const Answer& answer);
+// One source of a size's doubt.
+struct BudgetPart {
+  std::optional<DoubtSource> source;  // none: all small ones together
+  std::string words;                  // "the marks", "all else"
+  double share = 0.0;                 // of the size's variance
+  std::string percent;                // "36 %"
+};
+// Returns the sources that matter, the largest first, and all else last; the shares add up to 1.
+// Empty for a size without doubt.
+std::vector<BudgetPart> budget_parts(const MeasuredSize& size);
+
+// Returns what would help most and the interval it would give, in lengths of `unit`; where the
+// answer has no such advice, the advice for the size known worst of those that count most (the
+// leading and the base), in relation to its value: "What limits it most ..." Empty for an answer
+// without sizes.
+std::string advice_words(const Answer& answer, LengthUnit unit = LengthUnit::kMm);
+
+// Returns what the figures are worth where their scale is a guess, or why there are none without a
+// scale; empty where the scale is known.
+std::string scale_words(ScaleSource scale);
+// Returns how round the vessel is found to be: "It is 2.1 ± 0.8 % out of round: ..."
+std::string out_of_round_words(const OutOfRound& found);
+// Returns whether left and right differ, and by how much. Lengths in `unit`, or in percent of the
+// height where there is no scale.
+std::string uneven_words(const Uneven& found, LengthUnit unit, ScaleSource scale);
 // Returns what a potter can do about the share that a source has in a size's doubt.
 std::string_view advice_for(SizeName name, DoubtSource source);
 

@@ -39,14 +39,14 @@ std::vector<KeyGroup> key_groups() {
            {{"Wheel, + or -", "Zoom"},
             {"Right button, or Space and drag", "Move it"},
             {"0", "Fit to the window"},
-            {"9", "One pixel of it to one of the screen (1:1)"}}},
+            {"9", "One pixel of it to one of the screen (1:1)"},
+            {"Page Up, Page Down", "The one before or after; in Templates, the page"}}},
           {"The window",
            {{"B", "Fold or unfold the steps"},
             {"G", "Fold or unfold the figures"},
             {"D", "Daylight or evening colours"},
             {"Ctrl+C", "Copy the figures"},
             {"F6", "Arrow keys, Space and Enter work the panels; again to end"},
-            {"Page Up, Page Down", "Turn the template's pages"},
             {"F1 or ?", "Show or hide these keys"}}}};
 }
 

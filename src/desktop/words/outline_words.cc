@@ -3,6 +3,7 @@
 
 #include "core/text.h"
 #include "desktop/document/document.h"
+#include "desktop/document/shown_photo.h"
 #include "desktop/words/figure_text.h"
 
 namespace potshadow {
@@ -103,8 +104,8 @@ std::string worst_mark_words(const Measurement& measurement) {
   const Fit& fit = measurement.answer.fit;
   if (fit.worst.empty()) return "";
   const MarkResidual& worst = fit.worst.front();
-  return "Worst: " + mark_words(measurement.project, {measurement.photo_index, worst.place}) +
-         ", " + fixed_text(worst.off_px, 1) + " px off (" + fixed_text(worst.off_sd, 1) +
+  return "Worst: " + mark_words(measurement.project, mark_in(measurement, worst.place)) + ", " +
+         fixed_text(worst.off_px, 1) + " px off (" + fixed_text(worst.off_sd, 1) +
          " times what marking allows)";
 }
 

@@ -4,12 +4,14 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
+#include <filesystem>
 #include <string_view>
 
 #include "core/measured.h"
 #include "core/text.h"
 #include "core/typed_number.h"
 #include "desktop/words/figure_text.h"
+#include "project/one_line.h"
 
 namespace potshadow {
 namespace {
@@ -81,6 +83,38 @@ std::string megapixels_text(int width_px, int height_px) {
   const double shown = std::max(mega, 0.1);
   return (mega < 0.1 ? "less than " : "") + typed_text(shown, mega < kManyMega ? 1 : 0) +
          " megapixels";
+}
+
+std::vector<PhotoLine> photo_lines(const Project& project) {
+  std::vector<PhotoLine> lines;
+  for (const ProjectPhoto& photo : project.photos) {
+    PhotoLine line;
+    const std::filesystem::path file(photo.file);
+    line.name = photo.file.empty() ? "no file" : on_one_line(file.stem().string());
+    const auto same_name = [&](const ProjectPhoto& other) {
+      return std::filesystem::path(other.file).stem() == file.stem();
+    };
+    if (!photo.file.empty() &&
+        std::count_if(project.photos.begin(), project.photos.end(), same_name) > 1) {
+      line.name += " in " + on_one_line(file.parent_path().filename().string());
+    }
+    const ProjectMarks& marks = photo.marks;
+    const std::size_t count =
+        marks.rim.size() + marks.base.size() + marks.left.size() + marks.right.size();
+    line.marked = count > 0;
+    line.words =
+        on_one_line(photo.file.empty() ? line.name : photo.file) + ": " +
+        (line.marked ? counted(count, "mark", "marks") + " on the vessel"
+                     : std::string("no marks yet, so it is left out")) +
+        ", " +
+        (photo.references.empty() ? "no reference"
+                                  : counted(photo.references.size(), "reference", "references"));
+    if (photo.direction_deg) {
+      line.words += ", seen from " + typed_text(*photo.direction_deg, 1) + "°";
+    }
+    lines.push_back(std::move(line));
+  }
+  return lines;
 }
 
 std::vector<FactRow> found_rows(const PhotoFacts& facts, const ProjectPhoto& photo) {

@@ -19,6 +19,16 @@ struct FactRow {
   bool doubtful = false;
 };
 
+// One of the project's photographs in their list.
+struct PhotoLine {
+  std::string name;   // of its file, without folder and ending; "no file" where none is given
+  std::string words;  // "/pots/jar-side.jpg: 54 marks on the vessel, 1 reference"
+  bool marked = false;
+};
+// Returns one line a photograph, in their order. Those whose files have the same name are told
+// apart by their folders.
+std::vector<PhotoLine> photo_lines(const Project& project);
+
 // Returns what was found: camera, lens, focal length, size, date taken, kind. A fact that the file
 // does not hold has the value "–", but for camera and lens, which are then left out.
 std::vector<FactRow> found_rows(const PhotoFacts& facts, const ProjectPhoto& photo);

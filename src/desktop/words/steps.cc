@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "core/typed_number.h"
+#include "desktop/document/shown_photo.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/figures_words.h"
 #include "desktop/words/outline_words.h"
@@ -22,13 +23,24 @@ struct Finding {
   std::string next;
 };
 
-const ProjectPhoto* photo_of(const Document& document) {
-  const std::size_t index = working_photo(document);
+std::size_t shown_index(const Document& document, const WorkState& work) {
+  return work.photo ? *work.photo : working_photo(document);
+}
+
+const ProjectPhoto* photo_of(const Document& document, const WorkState& work) {
+  const std::size_t index = shown_index(document, work);
   return index < document.photos.size() ? &document.photos[index] : nullptr;
 }
 
 const Measurement* current_measurement(const WorkState& work) {
   return work.current ? work.measurement : nullptr;
+}
+
+// What the sizes hang on; nothing where there are none of this document.
+std::optional<ScaleSource> scale_of(const WorkState& work) {
+  const Measurement* measurement = current_measurement(work);
+  if (measurement == nullptr) return std::nullopt;
+  return measurement->answer.scale;
 }
 
 constexpr const char* kNoPhoto = "There is no photograph yet.";
@@ -38,7 +50,7 @@ constexpr const char* kOpenPhoto = "Open a photograph, or drop it on the window.
 // ----------------------------------------------------------------------------------------
 
 Finding photo_finding(const Document& document, const WorkState& work) {
-  const ProjectPhoto* photo = photo_of(document);
+  const ProjectPhoto* photo = photo_of(document, work);
   if (photo == nullptr) return {StepState::kMissing, kNoPhoto, kOpenPhoto};
   if (work.photo_problem != nullptr) {
     // With the picture's size on record its marks can be measured without it.
@@ -69,25 +81,30 @@ Finding photo_finding(const Document& document, const WorkState& work) {
 
 // Whether what was typed of a distance is taken as exact, though nothing can be measured so.
 bool place_taken_as_exact(const ProjectReference& reference) {
-  if (reference.place == "on-glass") return !(reference.glass_to_axis_sd_mm > 0.0);
+  if (reference.place == "on-glass") {
+    return !reference.shelf_at_glass && !(reference.glass_to_axis_sd_mm > 0.0);
+  }
   return reference.riser_mm != 0.0 && !(reference.riser_sd_mm > 0.0);
 }
 
 const Whisker* doubtful_whisker(const WorkState& work, bool of_reference) {
   const Measurement* measurement = current_measurement(work);
   if (measurement == nullptr) return nullptr;
-  const std::vector<Whisker>& whiskers = measurement->answer.photos.front().overlay.whiskers;
   const Whisker* worst = nullptr;
-  for (const Whisker& whisker : whiskers) {
-    if (!whisker.doubtful || (whisker.mark.kind == MarkKind::kReference) != of_reference) continue;
-    if (worst == nullptr || whisker.off_sd > worst->off_sd) worst = &whisker;
+  for (const PhotoAnswer& photo : measurement->answer.photos) {
+    for (const Whisker& whisker : photo.overlay.whiskers) {
+      if (!whisker.doubtful || (whisker.mark.kind == MarkKind::kReference) != of_reference)
+        continue;
+      if (worst == nullptr || whisker.off_sd > worst->off_sd) worst = &whisker;
+    }
   }
   return worst;
 }
 
-Finding whisker_finding(const Document& document, const Whisker& whisker) {
-  const std::string mark =
-      with_large_start(mark_words(document, {working_photo(document), whisker.mark}));
+Finding whisker_finding(const Document& document, const WorkState& work, const Whisker& whisker) {
+  const MarkId id = mark_in(*work.measurement, whisker.mark);
+  std::string mark = with_large_start(mark_words(document, id));
+  if (document.photos.size() > 1) mark += " on photograph " + std::to_string(id.photo + 1);
   return {StepState::kDoubtful,
           mark + " lies " + fixed_text(whisker.off_sd, 1) + " times as far off as marking allows.",
           "Look at it again: move it to its place, or take it out."};
@@ -99,61 +116,75 @@ std::string place_title(const ProjectReference& reference) {
 }
 
 Finding reference_finding(const Document& document, const WorkState& work) {
-  const ProjectPhoto* photo = photo_of(document);
+  const ProjectPhoto* photo = photo_of(document, work);
   if (photo == nullptr) return {StepState::kMissing, kNoPhoto, kOpenPhoto};
-  if (photo->references.empty()) {
-    return {StepState::kMissing, "There is no thing of known size yet.",
-            "Choose a thing of known size that is in the picture, such as the label."};
-  }
   const ProjectReference* usable = nullptr;
   std::optional<Finding> unusable;
   std::size_t usable_count = 0;
-  for (std::size_t i = 0; i < photo->references.size(); ++i) {
-    const ProjectReference& reference = photo->references[i];
-    const std::vector<std::string> missing = reference_missing(reference);
-    if (missing.empty()) {
-      if (usable == nullptr) usable = &reference;
-      ++usable_count;
-    } else if (!unusable) {
-      unusable =
-          Finding{StepState::kMissing,
-                  "Reference " + std::to_string(i + 1) + " cannot be used yet.", missing.front()};
+  bool any = false;
+  for (std::size_t p = 0; p < document.photos.size(); ++p) {
+    const std::vector<ProjectReference>& references = document.photos[p].references;
+    for (std::size_t i = 0; i < references.size(); ++i) {
+      any = true;
+      const std::vector<std::string> missing = reference_missing(references[i]);
+      if (missing.empty()) {
+        if (usable == nullptr) usable = &references[i];
+        ++usable_count;
+      } else if (!unusable) {
+        std::string which = "Reference " + std::to_string(i + 1);
+        if (document.photos.size() > 1) which += " of photograph " + std::to_string(p + 1);
+        unusable = Finding{StepState::kMissing, which + " cannot be used yet.", missing.front()};
+      }
     }
   }
+  const bool open_scale = scale_of(work) == ScaleSource::kNone;
+  if (!any && open_scale) {
+    return {StepState::kDoubtful, "Nothing says how big the vessel is, so its sizes stay open.",
+            "Mark a thing of known size, or give one size of the vessel, known or guessed."};
+  }
+  if (!any) {
+    return {StepState::kMissing, "There is no thing of known size yet.",
+            "Choose a thing of known size that is in the picture, such as the label."};
+  }
   if (unusable) {
-    if (usable_count > 0) unusable->state = StepState::kDoubtful;
+    if (usable_count > 0 || open_scale) unusable->state = StepState::kDoubtful;
     return *unusable;
   }
-  for (const ProjectReference& reference : photo->references) {
-    if (!place_taken_as_exact(reference)) continue;
-    return {StepState::kDoubtful,
-            reference.place == "on-glass" ? "The distance from the glass counts as exact."
-                                          : "The height of the riser counts as exact.",
-            "Type how sure you are of it, for no one measures it without doubt."};
+  for (const ProjectPhoto& one : document.photos) {
+    for (const ProjectReference& reference : one.references) {
+      if (!place_taken_as_exact(reference)) continue;
+      return {StepState::kDoubtful,
+              reference.place == "on-glass" ? "The distance from the glass counts as exact."
+                                            : "The height of the riser counts as exact.",
+              "Type how sure you are of it, for no one measures it without doubt."};
+    }
+  }
+  if (scale_of(work) == ScaleSource::kGuess) {
+    return {StepState::kDoubtful, "The scale is a guess.",
+            "Put a thing of known size or a catalogue's figure in its place as soon as you can."};
   }
   if (const Whisker* whisker = doubtful_whisker(work, true)) {
-    return whisker_finding(document, *whisker);
+    return whisker_finding(document, work, *whisker);
   }
   if (usable_count > 1) {
     return {StepState::kDone, std::to_string(usable_count) + " references are in use.",
             "Go on to the outline."};
   }
-  return {
-      StepState::kDone,
-      with_large_start(reference_size_text(*usable, work.unit)) + ", " + place_title(*usable) + ".",
-      "Go on to the outline."};
+  const std::string where = usable->place.empty() ? "" : ", " + place_title(*usable);
+  return {StepState::kDone, with_large_start(reference_size_text(*usable, work.unit)) + where + ".",
+          "Go on to the outline."};
 }
 
 // --- Outline
 // --------------------------------------------------------------------------------------
 
-Finding outline_finding(const Document& document, const WorkState& work) {
-  const ProjectPhoto* photo = photo_of(document);
-  if (photo == nullptr) return {StepState::kMissing, kNoPhoto, kOpenPhoto};
-  const ProjectMarks& marks = photo->marks;
-  const auto wanting = [&](MarkKind kind) {
-    return marks_wanting(kind, marks, document.round_base);
-  };
+bool has_marks(const ProjectPhoto& photo) {
+  const ProjectMarks& marks = photo.marks;
+  return !marks.rim.empty() || !marks.base.empty() || !marks.left.empty() || !marks.right.empty();
+}
+
+// What a photograph has too few marks of, or nothing. Parts that cannot be seen need none.
+std::optional<Finding> marks_missing(const Document& document, const ProjectPhoto& photo) {
   struct Part {
     MarkKind kind;
     const char* reason;
@@ -163,18 +194,48 @@ Finding outline_finding(const Document& document, const WorkState& work) {
       {{MarkKind::kRim, "The rim has too few marks.", "on the rim"},
        {MarkKind::kBase, "The foot has too few marks.", "on the front of the foot"},
        {MarkKind::kLeft, "The sides have too few marks.", "down the left and right sides"}}};
-  const bool none =
-      marks.rim.empty() && marks.base.empty() && marks.left.empty() && marks.right.empty();
   for (const Part& part : kParts) {
-    const std::size_t count = wanting(part.kind);
+    if (part.kind == MarkKind::kRim && document.hidden_rim) continue;
+    if (part.kind == MarkKind::kBase && document.hidden_foot) continue;
+    const std::size_t count = marks_wanting(part.kind, photo.marks, document.round_base);
     if (count == 0) continue;
     const MarkKindWords words = mark_kind_words(part.kind, document.round_base);
     const bool more = count < words.least;
-    return {StepState::kMissing, none ? "The vessel is not marked yet." : part.reason,
-            "Mark at least " +
-                counted(count, more ? "more point" : "point", more ? "more points" : "points") +
-                " " + part.where + "."};
+    return Finding{
+        StepState::kMissing, has_marks(photo) ? part.reason : "The vessel is not marked yet.",
+        "Mark at least " +
+            counted(count, more ? "more point" : "point", more ? "more points" : "points") + " " +
+            part.where + "."};
   }
+  return std::nullopt;
+}
+
+Finding outline_finding(const Document& document, const WorkState& work) {
+  const ProjectPhoto* photo = photo_of(document, work);
+  if (photo == nullptr) return {StepState::kMissing, kNoPhoto, kOpenPhoto};
+  // Every photograph that has marks must have enough of them, the one that is shown first.
+  const std::size_t shown = shown_index(document, work);
+  std::optional<Finding> elsewhere;
+  bool any_marked = false;
+  for (std::size_t i = 0; i < document.photos.size(); ++i) {
+    if (!has_marks(document.photos[i])) continue;
+    any_marked = true;
+    auto missing = marks_missing(document, document.photos[i]);
+    if (!missing) continue;
+    if (i == shown) return *missing;
+    if (elsewhere) continue;
+    missing->reason =
+        "Photograph " + std::to_string(i + 1) + ": " + with_small_start(missing->reason);
+    missing->next = "Go to photograph " + std::to_string(i + 1) + ". " + missing->next;
+    elsewhere = std::move(missing);
+  }
+  if (elsewhere) return *elsewhere;
+  if (!has_marks(*photo)) {
+    if (!any_marked) return *marks_missing(document, *photo);
+    return {StepState::kDone, "This photograph has no marks, so it is left out.",
+            "Mark the vessel on it too, or go on to the sizes."};
+  }
+  const ProjectMarks& marks = photo->marks;
   if (marks.left.empty() || marks.right.empty()) {
     const std::string side = marks.left.empty() ? "left" : "right";
     return {StepState::kDoubtful, "The " + side + " side has no marks.",
@@ -184,10 +245,12 @@ Finding outline_finding(const Document& document, const WorkState& work) {
     return {StepState::kDoubtful, work.figures_problem->what, work.figures_problem->next};
   }
   if (const Whisker* whisker = doubtful_whisker(work, false)) {
-    return whisker_finding(document, *whisker);
+    return whisker_finding(document, work, *whisker);
   }
-  std::string reason = std::to_string(marks.rim.size()) + " on the rim, ";
-  if (!document.round_base) reason += std::to_string(marks.base.size()) + " on the foot, ";
+  std::string reason;
+  if (!document.hidden_rim) reason = std::to_string(marks.rim.size()) + " on the rim, ";
+  if (!document.round_base && !document.hidden_foot)
+    reason += std::to_string(marks.base.size()) + " on the foot, ";
   reason += std::to_string(marks.left.size()) + " left and " + std::to_string(marks.right.size()) +
             " right.";
   return {StepState::kDone, reason, "Go on to the sizes."};
@@ -195,6 +258,9 @@ Finding outline_finding(const Document& document, const WorkState& work) {
 
 // --- Sizes
 // ----------------------------------------------------------------------------------------
+
+constexpr const char* kGiveASize =
+    "Mark a thing of known size in the Reference step, or give one size there, known or guessed.";
 
 Finding finding_of(Step step, const Document& document, const WorkState& work);
 
@@ -219,7 +285,8 @@ std::string size_reason(const Measurement& measurement, LengthUnit unit) {
 }
 
 Finding sizes_finding(const Document& document, const WorkState& work) {
-  if (const auto missing = missing_before(Step::kSizes, document, work)) {
+  const auto missing = missing_before(Step::kSizes, document, work);
+  if (missing && scale_of(work) != ScaleSource::kNone) {
     return {StepState::kMissing, "The sizes come once reference and outline are marked.",
             missing->next};
   }
@@ -232,6 +299,14 @@ Finding sizes_finding(const Document& document, const WorkState& work) {
     return {StepState::kMissing, "The sizes are being worked out.", "Wait a moment."};
   }
   const Answer& answer = work.measurement->answer;
+  if (answer.scale == ScaleSource::kNone) {
+    return {StepState::kDoubtful, "There are proportions only: nothing says how big the vessel is.",
+            kGiveASize};
+  }
+  if (answer.scale == ScaleSource::kGuess) {
+    return {StepState::kDoubtful, "All sizes hang on a guess.",
+            "Find something that says how big the vessel is before you make it."};
+  }
   for (const FigureRow& row : figure_rows(*work.measurement, work.unit)) {
     if (!row.leading || !row.doubtful) continue;
     const LimitRow limit = limit_rows(answer)[static_cast<std::size_t>(
@@ -281,12 +356,20 @@ Finding templates_finding(const Document& document, const WorkState& work) {
     return {StepState::kMissing, "The template comes once the sizes and the clay are there.",
             missing->next};
   }
+  if (scale_of(work) == ScaleSource::kNone) {
+    return {StepState::kMissing, "A template needs one size, and nothing gives it yet.",
+            kGiveASize};
+  }
   if (work.figures_problem != nullptr) {
     return {StepState::kMissing, "The template waits for sizes of the marks as they are now.",
             work.figures_problem->next};
   }
   if (work.template_problem != nullptr) {
     return {StepState::kDoubtful, work.template_problem->what, work.template_problem->next};
+  }
+  if (scale_of(work) == ScaleSource::kGuess) {
+    return {StepState::kDoubtful, "The template is as large as the guess makes it.",
+            "Find something that says how big the vessel is before you cut clay by it."};
   }
   return {StepState::kDone, "The template can be saved and printed.",
           "Save the template, print it at 100 % and check its bars with a ruler."};
@@ -322,7 +405,7 @@ std::string_view step_opening(Step step) {
   constexpr std::array<std::string_view, kStepCount> kOpenings{
       "Open the photograph as the camera made it. Its lens and its whole frame tell how the pot "
       "was seen, and so how it must be drawn.",
-      "Mark one flat thing whose size you know, and say where it is. It is all that tells how many "
+      "Mark something whose size you know, and say where it is. It is all that tells how many "
       "millimetres the pot has.",
       "Mark the rim, the foot and both sides. The closer the marks follow the pot, the closer your "
       "template will.",

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -14,8 +15,8 @@
 #include "project/measure.h"
 
 // A step is done when the next one can go on from it, missing while something must still be given,
-// and doubtful when it gives an answer that should be looked at. Everything is about the photograph
-// that is measured (measured_photo), else the first.
+// and doubtful when it gives an answer that should be looked at. Photo and Outline are about the
+// photograph that is shown, the other steps about all of them together.
 namespace potshadow {
 
 enum class Step { kPhoto, kReference, kOutline, kSizes, kClay, kTemplates };
@@ -32,7 +33,8 @@ struct StepStatus {
 
 // What has been found out beyond the document. Null where there is none; nothing is kept.
 struct WorkState {
-  const PhotoFacts* facts = nullptr;
+  const PhotoFacts* facts = nullptr;          // of the photograph that is shown
+  std::optional<std::size_t> photo{};         // which one that is; else working_photo()
   const Problem* photo_problem = nullptr;     // missing, changed, unreadable
   const Measurement* measurement = nullptr;   // the last good one
   bool current = false;                       // it is that of this document
@@ -58,7 +60,7 @@ std::string next_action(Step step, const Document& document, const WorkState& wo
 // Returns the first step that misses something; kTemplates where none does.
 Step step_due(const Document& document, const WorkState& work);
 
-// Returns the index of the photograph that the steps are about: the measured one, else 0.
+// Returns the index of the first photograph with marks, else 0.
 std::size_t working_photo(const Document& document);
 
 }  // namespace potshadow

@@ -24,7 +24,7 @@ Document after(const Document& document, const Command& command) {
 // Expects that the command cannot be done; returns what is said of it.
 std::string refusal(const Document& document, const Command& command) {
   const Result<Document> changed = apply(document, command);
-  EXPECT_FALSE(changed.ok()) << command_words(command);
+  EXPECT_FALSE(changed.ok()) << command_words(document, command);
   if (changed.ok()) return "";
   EXPECT_EQ(changed.problem().code, Code::kBadValue);
   EXPECT_FALSE(changed.problem().next.empty());
@@ -67,10 +67,10 @@ TEST(TurnPhoto, NeedsTheRecordedSize) {
 TEST(TurnPhoto, LeavesMarksItCannotReadAlone) {
   const Result<Project> project =
       parse_project(R"({ "potshadow": 1, "photos": [ { "file": "/a.jpg", "width_px": 40,
-        "height_px": 30, "references": [ { "kind": "grid", "rows_px": [[1, 2]] } ] } ] })",
+        "height_px": 30, "references": [ { "kind": "plumb line", "rows_px": [[1, 2]] } ] } ] })",
                     "a.potshadow");
   ASSERT_TRUE(project.ok());
-  EXPECT_THAT(refusal(*project, TurnPhoto{0, 1}), HasSubstr("kind 'grid'"));
+  EXPECT_THAT(refusal(*project, TurnPhoto{0, 1}), HasSubstr("kind 'plumb line'"));
 }
 
 TEST(AddMark, PutsItInItsPlace) {
@@ -164,7 +164,8 @@ TEST(Apply, RefusesWhatIsNotThere) {
                                          SetMarkPrecision{1, 1.0}};
   int cases = 0;
   for (const Command& command : wrong) {
-    EXPECT_THAT(refusal(document, command), HasSubstr("There is no ")) << command_words(command);
+    EXPECT_THAT(refusal(document, command), HasSubstr("There is no "))
+        << command_words(document, command);
     ++cases;
   }
   EXPECT_EQ(cases, 13);
@@ -230,14 +231,122 @@ TEST(Apply, KeepsWhatTheFileHeldBesides) {
               testing::Not(HasSubstr("worn")));
 }
 
+TEST(TurnPhoto, TurnsTheMarksOfEveryKindOfReference) {
+  // 300 pixels high: (x, y) goes to (299 - y, x).
+  const Document document = make_many_references();
+  const ProjectPhoto turned = photo_of(after(document, TurnPhoto{0, 1}));
+  EXPECT_EQ(turned.references[2].ends[0], (PhotoPoint{269.0, 20.0}));
+  EXPECT_EQ(turned.references[2].shelf_at_glass->back(), (PhotoPoint{17.0, 390.0}));
+  EXPECT_EQ(turned.references[3].crossings[0].at, (PhotoPoint{17.0, 120.0}));
+  EXPECT_EQ(turned.references[3].crossings[0].column, 1);
+  EXPECT_EQ(turned.references[4].marks.rim[1], (PhotoPoint{201.0, 360.0}));
+  EXPECT_EQ(turned.references[4].marks.base[0], (PhotoPoint{19.0, 350.0}));
+  EXPECT_EQ(turned.references[4].marks.left[0], (PhotoPoint{99.0, 335.0}));
+  EXPECT_EQ(turned.references[4].marks.right[0], (PhotoPoint{109.0, 366.0}));
+  EXPECT_EQ(after(document, TurnPhoto{0, 4}), document);
+}
+
+TEST(AddMark, GoesIntoTheListOfItsPart) {
+  const Document document = make_many_references();
+  const PhotoPoint at{7.0, 8.0};
+  const auto marks_after = [&](std::size_t number, MarkPart part) {
+    return photo_of(after(document, AddMark{on_reference(4, number), at, part}))
+        .references[4]
+        .marks;
+  };
+  // The neighbour has two rim marks, one on its foot, one left, two right.
+  EXPECT_EQ(marks_after(2, MarkPart::kRim).rim.back(), at);
+  EXPECT_EQ(marks_after(2, MarkPart::kRim).base.size(), 1U);
+  EXPECT_EQ(marks_after(2, MarkPart::kBase).base.front(), at);
+  EXPECT_EQ(marks_after(3, MarkPart::kBase).base.back(), at);
+  EXPECT_EQ(marks_after(4, MarkPart::kLeft).left.back(), at);
+  EXPECT_EQ(marks_after(5, MarkPart::kRight).right[1], at);
+  EXPECT_EQ(marks_after(99, MarkPart::kRight).right.back(), at);
+  EXPECT_EQ(marks_after(0, MarkPart::kRight).right.front(), at);
+  EXPECT_EQ(marks_after(99, MarkPart::kVessel).rim.back(), at);
+  const MarkId next = next_in(document, on_reference(4, 0), MarkPart::kLeft);
+  EXPECT_EQ(point_at(after(document, AddMark{next, at, MarkPart::kLeft}), next), at);
+}
+
+TEST(AddMark, GivesALengthTwoEndsAtMost) {
+  const Document both =
+      after(make_many_references(), AddMark{on_reference(2, 1), {9.0, 30.0}, MarkPart::kEnd});
+  EXPECT_EQ(photo_of(both).references[2].ends.size(), 2U);
+  EXPECT_THAT(refusal(both, AddMark{on_reference(2, 2), {1.0, 1.0}}), HasSubstr("both its ends"));
+  EXPECT_THAT(refusal(both, AddMark{on_reference(3, 4), {1.0, 1.0}}), HasSubstr("all its corners"));
+}
+
+TEST(AddMark, RefusesAPartThatTheReferenceLacks) {
+  const Document document = make_many_references();
+  int cases = 0;
+  for (const auto& [reference, part] : {std::pair{0U, MarkPart::kRim},
+                                        {2U, MarkPart::kShelfLine},
+                                        {3U, MarkPart::kCrossing},
+                                        {4U, MarkPart::kCorner},
+                                        {5U, MarkPart::kVessel},
+                                        {6U, MarkPart::kEnd}}) {
+    EXPECT_THAT(refusal(document, AddMark{on_reference(reference, 0), {1.0, 1.0}, part}),
+                HasSubstr("takes no marks"));
+    ++cases;
+  }
+  EXPECT_EQ(cases, 6);
+}
+
+TEST(RemoveMarks, TakesTheLineWhereShelfAndPaneMeetOutWhole) {
+  const Document document = make_many_references();
+  // The length has one end; the line's marks follow it.
+  EXPECT_EQ(
+      photo_of(after(document, RemoveMarks{{on_reference(2, 2)}})).references[2].shelf_at_glass,
+      std::nullopt);
+  const Document bare =
+      after(document, RemoveMarks{{on_reference(2, 0), on_reference(2, 1), on_reference(2, 2)}});
+  EXPECT_EQ(photo_of(bare).references[2].shelf_at_glass, std::nullopt);
+  EXPECT_TRUE(photo_of(bare).references[2].ends.empty());
+}
+
+TEST(RemoveMarks, ReachesEveryListOfAReference) {
+  const Document document = make_many_references();
+  const Document bare =
+      after(document, RemoveMarks{{on_reference(4, 0), on_reference(4, 2), on_reference(4, 3),
+                                   on_reference(4, 5), on_reference(3, 4), on_reference(3, 1)}});
+  const ProjectMarks marks = photo_of(bare).references[4].marks;
+  EXPECT_EQ(marks.rim, (std::vector<PhotoPoint>{{360.0, 98.0}}));
+  EXPECT_TRUE(marks.base.empty());
+  EXPECT_TRUE(marks.left.empty());
+  EXPECT_EQ(marks.right, (std::vector<PhotoPoint>{{366.0, 190.0}}));
+  EXPECT_TRUE(photo_of(bare).references[3].crossings.empty());
+  EXPECT_EQ(photo_of(bare).references[3].corners.size(), 3U);
+}
+
+TEST(MoveMarks, MovesMarksOfEveryKindOfReference) {
+  const Document document = make_many_references();
+  const PhotoPoint at{11.0, 12.0};
+  int moved = 0;
+  for (const MarkId& mark : marks_of(document, 0)) {
+    const Document there = after(document, MoveMarks{{{mark, at}}});
+    for (const MarkId& other : marks_of(document, 0)) {
+      EXPECT_EQ(point_at(there, other), other == mark ? at : point_at(document, other));
+    }
+    ++moved;
+  }
+  // Seven on the vessel, three corners, two on the coin, three, five and six.
+  EXPECT_EQ(moved, 26);
+}
+
 TEST(CommandWords, SayWhatIsDone) {
-  EXPECT_EQ(command_words(AddMark{rim(0), {}}), "Add rim mark");
-  EXPECT_EQ(command_words(MoveMarks{{{rim(6), {}}}}), "Move rim mark 7");
-  EXPECT_EQ(command_words(MoveMarks{{{rim(0), {}}, {rim(1), {}}, {left(0), {}}}}), "Move 3 marks");
-  EXPECT_EQ(command_words(RemoveMarks{{on_reference(0, 1)}}), "Remove corner 2 of reference 1");
-  EXPECT_EQ(command_words(TurnPhoto{0, -1}), "Turn photograph to the left");
-  EXPECT_EQ(command_words(SetReference{0, 1, {}}), "Change reference 2");
-  EXPECT_EQ(command_words(SetClay{}), "Remove clay");
+  const Document document = make_many_references();
+  const auto words = [&](const Command& command) { return command_words(document, command); };
+  EXPECT_EQ(words(AddMark{rim(0), {}}), "Add rim mark");
+  EXPECT_EQ(words(AddMark{on_reference(0, 3), {}}), "Add mark on reference 1");
+  EXPECT_EQ(words(AddMark{on_reference(4, 3), {}, MarkPart::kLeft}),
+            "Add left mark on reference 5");
+  EXPECT_EQ(words(MoveMarks{{{rim(6), {}}}}), "Move rim mark 7");
+  EXPECT_EQ(words(MoveMarks{{{rim(0), {}}, {rim(1), {}}, {left(0), {}}}}), "Move 3 marks");
+  EXPECT_EQ(words(RemoveMarks{{on_reference(0, 1)}}), "Remove corner 2 of reference 1");
+  EXPECT_EQ(words(MoveMarks{{{on_reference(4, 2), {}}}}), "Move foot mark 1 of reference 5");
+  EXPECT_EQ(words(TurnPhoto{0, -1}), "Turn photograph to the left");
+  EXPECT_EQ(words(SetReference{0, 1, {}}), "Change reference 2");
+  EXPECT_EQ(words(SetClay{}), "Remove clay");
 }
 
 }  // namespace

@@ -65,17 +65,76 @@ TEST(ProjectOf, NameLeadsToThePhotographWhereAFolderIsALink) {
   EXPECT_EQ(fs::weakly_canonical(folder / name), fs::weakly_canonical(document.photos[0].file));
 }
 
-TEST(PointsOf, GivesEachListAndNothingElsewhere) {
-  const Document document = make_document();
-  EXPECT_EQ(points_of(document, rim(0)).size(), 3u);
-  EXPECT_EQ(points_of(document, rim(99)).size(), 3u);
-  EXPECT_EQ(points_of(document, on_reference(0, 0)).size(), 3u);
-  EXPECT_EQ(points_of(document, on_reference(1, 0)).size(), 2u);
-  EXPECT_TRUE(points_of(document, on_reference(2, 0)).empty());
-  EXPECT_TRUE(points_of(document, {1, {}}).empty());
+TEST(MarksIn, CountsEachListAndNothingElsewhere) {
+  const Document document = make_many_references();
+  const auto on = [&](std::size_t reference, MarkPart part) {
+    return marks_in(document, on_reference(reference, 99), part);
+  };
+  EXPECT_EQ(marks_in(document, rim(99), MarkPart::kVessel), 3U);
+  EXPECT_EQ(on(0, MarkPart::kCorner), 3U);
+  EXPECT_EQ(on(0, MarkPart::kEdge), 0U);
+  EXPECT_EQ(on(1, MarkPart::kEdge), 2U);
+  EXPECT_EQ(on(2, MarkPart::kEnd), 1U);
+  EXPECT_EQ(on(2, MarkPart::kShelfLine), 2U);
+  EXPECT_EQ(on(3, MarkPart::kCrossing), 1U);
+  EXPECT_EQ(on(4, MarkPart::kRight), 2U);
+  EXPECT_EQ(on(5, MarkPart::kCorner), 0U);
+  EXPECT_EQ(on(9, MarkPart::kCorner), 0U);
+  EXPECT_EQ(marks_in(document, {1, {}}, MarkPart::kVessel), 0U);
+}
+
+TEST(PointAt, FindsMarksOfEveryKind) {
+  const Document document = make_many_references();
   EXPECT_EQ(point_at(document, rim(1)), (PhotoPoint{200.0, 40.5}));
   EXPECT_EQ(point_at(document, rim(3)), std::nullopt);
   EXPECT_EQ(point_at(document, on_reference(1, 1)), (PhotoPoint{310.0, 275.0}));
+  EXPECT_EQ(point_at(document, on_reference(2, 2)), (PhotoPoint{390.0, 282.0}));
+  EXPECT_EQ(point_at(document, on_reference(3, 4)), (PhotoPoint{120.0, 282.0}));
+  EXPECT_EQ(point_at(document, on_reference(4, 5)), (PhotoPoint{367.0, 210.0}));
+  EXPECT_EQ(point_at(document, on_reference(4, 6)), std::nullopt);
+  EXPECT_EQ(point_at(document, on_reference(5, 0)), std::nullopt);
+  EXPECT_EQ(point_at(document, on_reference(7, 0)), std::nullopt);
+}
+
+// The line where shelf and pane meet counts only while the thing is on the pane.
+TEST(PointAt, LeavesTheLineOnThePaneOutElsewhere) {
+  Document document = make_many_references();
+  document.photos[0].references[2].place = "standing";
+  EXPECT_EQ(marks_in(document, on_reference(2, 0), MarkPart::kShelfLine), 0U);
+  EXPECT_EQ(point_at(document, on_reference(2, 1)), std::nullopt);
+}
+
+TEST(NextIn, FollowsTheLastOfItsPart) {
+  const Document document = make_many_references();
+  EXPECT_EQ(next_in(document, rim(0), MarkPart::kVessel), rim(3));
+  EXPECT_EQ(next_in(document, on_reference(0, 0), MarkPart::kCorner), on_reference(0, 3));
+  EXPECT_EQ(next_in(document, on_reference(4, 9), MarkPart::kRim), on_reference(4, 2));
+  EXPECT_EQ(next_in(document, on_reference(4, 9), MarkPart::kBase), on_reference(4, 3));
+  EXPECT_EQ(next_in(document, on_reference(4, 9), MarkPart::kRight), on_reference(4, 6));
+  EXPECT_EQ(next_in(document, on_reference(5, 9), MarkPart::kCorner), on_reference(5, 0));
+}
+
+TEST(FirstPart, GoesByTheKind) {
+  std::vector<MarkPart> parts;
+  for (const ProjectReference& reference : make_many_references().photos[0].references) {
+    parts.push_back(first_part(reference));
+  }
+  EXPECT_THAT(parts,
+              ElementsAre(MarkPart::kCorner, MarkPart::kEdge, MarkPart::kEnd, MarkPart::kCorner,
+                          MarkPart::kRim, MarkPart::kVessel, MarkPart::kVessel));
+}
+
+TEST(NeighbourPart, GoesWithAKindBothWays) {
+  int kinds = 0;
+  for (const MarkKind kind : {MarkKind::kRim, MarkKind::kBase, MarkKind::kLeft, MarkKind::kRight}) {
+    EXPECT_EQ(kind_of_part(neighbour_part(kind)), kind);
+    ++kinds;
+  }
+  EXPECT_EQ(kinds, 4);
+  EXPECT_EQ(neighbour_part(MarkKind::kReference), MarkPart::kVessel);
+  for (const MarkPart part : {MarkPart::kVessel, MarkPart::kCorner, MarkPart::kShelfLine}) {
+    EXPECT_EQ(kind_of_part(part), std::nullopt);
+  }
 }
 
 TEST(MarksOf, ListsEveryMarkInOrder) {
@@ -89,6 +148,23 @@ TEST(MarksOf, ListsEveryMarkInOrder) {
                           "corner 2 of reference 1", "corner 3 of reference 1",
                           "edge mark 1 of reference 2", "edge mark 2 of reference 2"));
   EXPECT_TRUE(marks_of(make_document(), 1).empty());
+}
+
+TEST(MarksOf, ListsTheMarksOfEveryKindOfReference) {
+  const Document document = make_many_references();
+  std::vector<std::string> words;
+  for (const MarkId& mark : marks_of(document, 0)) {
+    if (mark.place.kind != MarkKind::kReference || mark.place.reference < 2) continue;
+    words.push_back(mark_words(document, mark));
+  }
+  EXPECT_THAT(words, ElementsAre("end 1 of reference 3", "shelf line mark 1 of reference 3",
+                                 "shelf line mark 2 of reference 3", "corner 1 of reference 4",
+                                 "corner 2 of reference 4", "corner 3 of reference 4",
+                                 "corner 4 of reference 4", "crossing 1 of reference 4",
+                                 "rim mark 1 of reference 5", "rim mark 2 of reference 5",
+                                 "foot mark 1 of reference 5", "left mark 1 of reference 5",
+                                 "right mark 1 of reference 5", "right mark 2 of reference 5"));
+  EXPECT_EQ(mark_words(document, on_reference(5, 0)), "mark 1 of reference 6");
 }
 
 }  // namespace

@@ -36,6 +36,43 @@ inline Document make_document() {
   return document;
 }
 
+// Returns the document above with more to be marked: a length on the glass with the line where the
+// shelf meets it (reference 3), a grid with a crossing (4), a neighbour (5), the vessel's own
+// height (6) and the camera's distance (7).
+inline Document make_many_references() {
+  Document document = make_document();
+  std::vector<ProjectReference>& references = document.photos[0].references;
+  references.resize(7);
+  ProjectReference& length = references[2];
+  length.kind = "length";
+  length.place = "on-glass";
+  length.length_mm = 150.0;
+  length.ends = {{20.0, 30.0}};
+  length.shelf_at_glass = {{{5.0, 280.0}, {390.0, 282.0}}};
+  ProjectReference& grid = references[3];
+  grid.kind = "grid";
+  grid.place = "lying";
+  grid.pitch_mm = 100.0;
+  grid.columns = 3;
+  grid.rows = 2;
+  grid.corners = {{50.0, 295.0}, {200.0, 295.0}, {190.0, 270.0}, {60.0, 270.0}};
+  grid.crossings = {{{120.0, 282.0}, 1, 1}};
+  ProjectReference& neighbour = references[4];
+  neighbour.kind = "neighbour";
+  neighbour.size = "height";
+  neighbour.value_mm = 180.0;
+  neighbour.marks.rim = {{340.0, 100.0}, {360.0, 98.0}};
+  neighbour.marks.base = {{350.0, 280.0}};
+  neighbour.marks.left = {{335.0, 200.0}};
+  neighbour.marks.right = {{366.0, 190.0}, {367.0, 210.0}};
+  references[5].kind = "size";
+  references[5].size = "height";
+  references[5].value_mm = 214.0;
+  references[6].kind = "distance";
+  references[6].value_mm = 900.0;
+  return document;
+}
+
 inline MarkId rim(std::size_t number) { return {0, {MarkKind::kRim, 0, number}}; }
 inline MarkId left(std::size_t number) { return {0, {MarkKind::kLeft, 0, number}}; }
 inline MarkId on_reference(std::size_t reference, std::size_t number) {

@@ -47,22 +47,70 @@ std::string text() {
                                     "line\nline\ttab \\ /");
 }
 
-ProjectReference reference() {
+std::optional<double> perhaps(int least, int most) {
+  if (*gen::arbitrary<bool>()) return std::nullopt;
+  return number(least, most);
+}
+
+ProjectMarks vessel_marks() {
+  ProjectMarks made;
+  made.rim = points(6);
+  made.base = points(3);
+  made.left = points(5);
+  made.right = points(5);
+  return made;
+}
+
+// A thing in the picture: where it is, and what its kind has.
+ProjectReference flat_reference(const std::string& kind) {
   ProjectReference made;
+  made.kind = kind;
   made.place = *gen::element<std::string>("lying", "standing", "leaning", "on-glass", "beside");
   made.size_sd_mm = number(0, 2);
   made.behind_glass = *gen::arbitrary<bool>();
   made.riser_mm = number(-40, 40);
-  if (*gen::arbitrary<bool>()) made.glass_to_axis_mm = number(1, 400);
+  made.glass_to_axis_mm = perhaps(1, 400);
   if (*gen::arbitrary<bool>()) {
-    made.kind = "rectangle";
+    made.shelf_at_glass = {{{number(0, 400), 280.0}, {number(0, 400), 281.0}}};
+  }
+  made.depth_offset_mm = number(-90, 90);
+  if (kind == "rectangle") {
     made.width_mm = number(10, 300);
-    if (*gen::arbitrary<bool>()) made.height_mm = number(10, 300);
-    made.corners = points(4);
-  } else {
-    made.kind = "disc";
+    made.height_mm = perhaps(10, 300);
+  } else if (kind == "disc") {
     made.diameter_mm = number(10, 100);
     made.edge = points(8);
+  } else if (kind == "length") {
+    made.length_mm = perhaps(10, 300);
+    made.ends = points(2);
+  } else {
+    made.pitch_mm = perhaps(10, 300);
+    made.columns = *gen::inRange(1, 9);
+    made.rows = *gen::inRange(1, 9);
+    if (*gen::arbitrary<bool>()) made.crossings = {{{number(0, 400), 3.0}, 1, -2}};
+  }
+  if (kind == "rectangle" || kind == "grid") made.corners = points(4);
+  return made;
+}
+
+ProjectReference reference() {
+  const std::string kind = *gen::element<std::string>("rectangle", "disc", "length", "grid",
+                                                      "neighbour", "size", "distance");
+  const bool neighbour = kind == "neighbour";
+  if (!neighbour && kind != "size" && kind != "distance") return flat_reference(kind);
+  ProjectReference made;
+  made.kind = kind;
+  made.value_mm = perhaps(20, 400);
+  made.sd_mm = perhaps(0, 9);
+  if (kind == "size") {
+    made.size = *gen::element<std::string>("height", "neck_diameter", "base_diameter");
+    made.guess = *gen::arbitrary<bool>();
+  }
+  if (neighbour) {
+    made.size = *gen::element<std::string>("height", "max_diameter", "rim_diameter");
+    made.riser_mm = number(-40, 40);
+    made.round_base = *gen::arbitrary<bool>();
+    made.marks = vessel_marks();
   }
   return made;
 }
@@ -81,6 +129,14 @@ std::optional<ProjectClay> clay() {
   return made;
 }
 
+std::optional<ProjectHidden> hidden() {
+  if (*gen::arbitrary<bool>()) return std::nullopt;
+  ProjectHidden made;
+  if (*gen::arbitrary<bool>()) made.low_mm = number(0, 40);
+  if (*gen::arbitrary<bool>()) made.high_mm = number(40, 400);
+  return made;
+}
+
 ProjectPhoto photo() {
   ProjectPhoto made;
   made.file = *gen::element<std::string>("/larkmoor/case-3/jar.jpg", "/larkmoor/bowl 2.png",
@@ -90,10 +146,7 @@ ProjectPhoto photo() {
   made.glass = glass();
   made.references.resize(static_cast<std::size_t>(*gen::inRange(0, 3)));
   for (ProjectReference& one : made.references) one = reference();
-  made.marks.rim = points(6);
-  made.marks.base = points(3);
-  made.marks.left = points(5);
-  made.marks.right = points(5);
+  made.marks = vessel_marks();
   return made;
 }
 
@@ -147,8 +200,12 @@ Command command() {
       return SetReference{index(), index(), reference()};
     case 8:
       return RemoveReference{index(), index()};
-    case 9:
-      return AddMark{mark(), place()};
+    case 9: {
+      const MarkPart part =
+          *gen::element(MarkPart::kVessel, MarkPart::kCorner, MarkPart::kEdge, MarkPart::kEnd,
+                        MarkPart::kRim, MarkPart::kBase, MarkPart::kLeft, MarkPart::kRight);
+      return AddMark{mark(), place(), part};
+    }
     case 10: {
       MoveMarks moves;
       const int count = *gen::inRange(0, 4);
@@ -173,8 +230,14 @@ Command command() {
       return SetRoundBase{*gen::arbitrary<bool>()};
     case 17:
       return SetWall{number(0, 12), number(0, 3)};
-    default:
+    case 18:
       return SetClay{clay()};
+    case 19:
+      return SetDirection{index(), number(-180, 180)};
+    case 20:
+      return SetHiddenFoot{hidden()};
+    default:
+      return SetHiddenRim{hidden()};
   }
 }
 
@@ -184,12 +247,17 @@ Command command() {
 Document bare(Document document) {
   document.kept = {};
   document.wall.kept = {};
+  if (document.hidden_foot) document.hidden_foot->kept = {};
+  if (document.hidden_rim) document.hidden_rim->kept = {};
   if (document.clay) document.clay->kept = {};
   for (ProjectPhoto& photo : document.photos) {
     photo.kept = {};
     photo.marks.kept = {};
     if (photo.glass) photo.glass->kept = {};
-    for (ProjectReference& reference : photo.references) reference.kept = {};
+    for (ProjectReference& reference : photo.references) {
+      reference.kept = {};
+      reference.marks.kept = {};
+    }
   }
   return document;
 }

@@ -9,6 +9,7 @@
 #include <fstream>
 
 #include "core/files.h"
+#include "desktop/document/shown_photo.h"
 #include "desktop/session/bench.h"
 
 namespace potshadow {
@@ -391,6 +392,240 @@ TEST(Session, ShowsAPictureOfOnePixel) {
   ASSERT_TRUE(bench.until_shown());
   ASSERT_TRUE(bench.until_tried());
   EXPECT_TRUE(bench.session.figures().problem);
+}
+
+TEST(Session, WithoutAScaleThereAreProportionsAndNoTemplate) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const double ratio = session.figures().measurement->answer.proportions.at(0).measured.value;
+  ASSERT_TRUE(session.perform(RemoveReference{0, 0}).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const Answer& open = session.figures().measurement->answer;
+  EXPECT_EQ(open.scale, ScaleSource::kNone);
+  // The card tells a little of the camera too: without it the proportion is less sure, by no more
+  // than it says, and a vessel's proportions are still worth having.
+  constexpr double kWorthHaving = 0.05;
+  const Measured& without = open.proportions.at(0).measured;
+  EXPECT_GE(ratio, without.low95);
+  EXPECT_LE(ratio, without.high95);
+  EXPECT_LT(without.sd, kWorthHaving * ratio);
+  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  EXPECT_FALSE(session.sheet().busy);
+  EXPECT_FALSE(session.sheet().current);
+
+  // One guess scales everything.
+  ProjectReference guess;
+  guess.kind = "size";
+  guess.size = "height";
+  guess.value_mm = 240.0;
+  guess.sd_mm = 24.0;  // a tenth, as a guess may well be
+  guess.guess = true;
+  ASSERT_TRUE(session.perform(AddReference{0, guess}).ok());
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_EQ(session.figures().measurement->answer.scale, ScaleSource::kGuess);
+  // Nothing else speaks of the height, so it is the guess however loose that is.
+  constexpr double kPull = 0.03;  // of it: what a weak scale and the search's end leave
+  EXPECT_NEAR(height_of(session), 240.0, kPull * 240.0);
+  const double sd =
+      find_size(session.figures().measurement->answer, SizeName::kHeight)->measured.sd;
+  EXPECT_NEAR(sd, *guess.sd_mm, kPull * 240.0);
+  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  EXPECT_TRUE(session.sheet().busy);
+  ASSERT_TRUE(bench.until([&] { return session.sheet().current; }));
+}
+
+TEST(Session, AHiddenFootLeavesTheRestAnswered) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const double rim =
+      find_size(session.figures().measurement->answer, SizeName::kRimDiameter)->measured.value;
+  RemoveMarks foot;
+  for (std::size_t i = 0; i < session.document().photos[0].marks.base.size(); ++i) {
+    foot.marks.push_back({0, {MarkKind::kBase, 0, i}});
+  }
+  ASSERT_TRUE(session.perform(foot).ok());
+  ASSERT_TRUE(bench.until_tried());
+  EXPECT_FALSE(session.figures().current);
+  ProjectHidden hidden;
+  hidden.low_mm = 0.0;
+  hidden.high_mm = 20.0;
+  ASSERT_TRUE(session.perform(SetHiddenFoot{hidden}).ok());
+  ASSERT_TRUE(bench.until_tried());
+  ASSERT_TRUE(session.figures().current) << session.figures().problem->what;
+  const MeasuredSize* const found =
+      find_size(session.figures().measurement->answer, SizeName::kRimDiameter);
+  ASSERT_NE(found, nullptr);
+  EXPECT_NEAR(found->measured.value, rim, 3.0 * found->measured.sd);
+}
+
+// --- Several photographs ------------------------------------------------------------------------
+
+// The sample's photograph again, as another file with other content: nothing of its pixels changes.
+fs::path second_photo(const Bench& bench) {
+  const fs::path file = bench.work() / "shelf-jar-side.jpg";
+  fs::copy_file(bench.photo(), file);
+  std::ofstream(file, std::ios::binary | std::ios::app) << "another file";
+  return file;
+}
+
+TEST(Session, AddsAPhotographAndShowsIt) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(session.photo_index(), 0u);
+  const fs::path side = second_photo(bench);
+  ASSERT_TRUE(session.add_photo(side).ok());
+  ASSERT_EQ(session.document().photos.size(), 2u);
+  EXPECT_EQ(session.photo_index(), 1u);
+  EXPECT_EQ(session.document().photos[1].file, side.string());
+  EXPECT_EQ(session.document().photos[1].record.sha256.size(), 64u);
+  EXPECT_EQ(session.document().photos[1].glass, session.document().photos[0].glass);
+  EXPECT_TRUE(session.photo().busy);
+  EXPECT_FALSE(session.photo().shown);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(session.history().undo_words(), "Add photograph");
+  EXPECT_EQ(problem_code(session.add_photo(side)), Code::kBadValue);
+  EXPECT_EQ(problem_code(session.add_photo(bench.photo())), Code::kBadValue);
+  EXPECT_EQ(problem_code(session.add_photo(bench.work() / "gone.jpg")), Code::kFileMissing);
+  EXPECT_EQ(session.document().photos.size(), 2u);
+  ASSERT_TRUE(session.undo());
+  EXPECT_EQ(session.photo_index(), 0u);
+  ASSERT_TRUE(session.redo());
+  EXPECT_EQ(session.photo_index(), 1u);
+}
+
+TEST(Session, WhichPhotographIsShownIsNeitherSavedNorAStep) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(session.add_photo(second_photo(bench)).ok());
+  ASSERT_TRUE(session.save().ok());
+  const std::uint64_t revision = session.revision();
+  const std::size_t steps = session.history().steps().size();
+  session.show_photo(0);
+  EXPECT_EQ(session.photo_index(), 0u);
+  session.show_photo(7);
+  EXPECT_EQ(session.photo_index(), 0u);
+  EXPECT_EQ(session.revision(), revision);
+  EXPECT_EQ(session.history().steps().size(), steps);
+  EXPECT_FALSE(session.unsaved());
+  ASSERT_TRUE(bench.until_shown());
+  // Opened again, it begins with the photograph that has marks.
+  session.show_photo(1);
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  EXPECT_EQ(session.photo_index(), 0u);
+}
+
+TEST(Session, UndoShowsThePhotographThatItChanges) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(session.add_photo(second_photo(bench)).ok());
+  ASSERT_TRUE(session.perform(AddMark{{1, {MarkKind::kRim, 0, 0}}, {100.0, 90.0}}).ok());
+  session.show_photo(0);
+  ASSERT_TRUE(session.perform(move_rim(session.document(), 0, 1.0, 0.0)).ok());
+  EXPECT_EQ(session.photo_index(), 0u);
+  ASSERT_TRUE(session.undo());
+  EXPECT_EQ(session.photo_index(), 0u);
+  ASSERT_TRUE(session.undo());
+  EXPECT_EQ(session.photo_index(), 1u);
+  ASSERT_TRUE(session.redo());
+  EXPECT_EQ(session.photo_index(), 1u);
+  ASSERT_TRUE(session.redo());
+  EXPECT_EQ(session.photo_index(), 0u);
+  ASSERT_TRUE(session.perform(SetName{"Low bowl"}).ok());
+  session.show_photo(1);
+  ASSERT_TRUE(session.undo());
+  EXPECT_EQ(session.photo_index(), 1u);
+}
+
+TEST(Session, APhotographTakenOutComesBackWithItsMarks) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  const Document one = session.document();
+  ASSERT_TRUE(session.add_photo(second_photo(bench)).ok());
+  session.show_photo(0);
+  ASSERT_TRUE(bench.until_figures());
+  const double height = height_of(session);
+  ASSERT_TRUE(session.perform(RemovePhoto{0}).ok());
+  EXPECT_EQ(session.photo_index(), 0u);
+  EXPECT_THAT(session.document().photos.at(0).file, HasSubstr("shelf-jar-side.jpg"));
+  ASSERT_TRUE(bench.until_tried());
+  EXPECT_FALSE(session.figures().current);
+  EXPECT_TRUE(session.figures().problem);
+  ASSERT_TRUE(session.undo());
+  EXPECT_EQ(session.photo_index(), 0u);
+  EXPECT_EQ(session.document().photos.at(0), one.photos.at(0));
+  ASSERT_TRUE(bench.until_figures());
+  EXPECT_NEAR(height_of(session), height, kSame);
+  ASSERT_TRUE(bench.until_shown());
+}
+
+TEST(Session, MarkedPhotographsAreMeasuredTogether) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  const double alone =
+      find_size(session.figures().measurement->answer, SizeName::kHeight)->measured.sd;
+  ProjectPhoto side = session.document().photos[0];
+  side.file = second_photo(bench).string();
+  side.record = {};
+  ASSERT_TRUE(session.perform(AddPhoto{side}).ok());
+  EXPECT_EQ(answer_of_photo(*session.figures().measurement, session.document(), 1), nullptr);
+  ASSERT_TRUE(bench.until_tried());
+  ASSERT_TRUE(session.figures().current) << session.figures().problem->what;
+  const Measurement& measurement = *session.figures().measurement;
+  ASSERT_EQ(measurement.answer.photos.size(), 2u);
+  EXPECT_LT(find_size(measurement.answer, SizeName::kHeight)->measured.sd, alone);
+  EXPECT_EQ(answer_of_photo(measurement, session.document(), 1), &measurement.answer.photos[1]);
+  EXPECT_EQ(mark_in(measurement, {MarkKind::kRim, 0, 3, 1}), (MarkId{1, {MarkKind::kRim, 0, 3}}));
+}
+
+TEST(Session, GoingBackToAPhotographDoesNotReadItAgain) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_shown());
+  const auto first = session.photo().picture;
+  const fs::path side = second_photo(bench);
+  ASSERT_TRUE(session.add_photo(side).ok());
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_NE(session.photo().picture, first);
+  EXPECT_THAT(session.photo().facts->sha256, testing::Ne(first->facts.sha256));
+  session.show_photo(0);
+  EXPECT_FALSE(session.photo().picture);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_EQ(session.photo().picture, first);
+  EXPECT_EQ(session.photo().facts->sha256, first->facts.sha256);
+  // A file that has changed meanwhile is read anew.
+  session.show_photo(1);
+  ASSERT_TRUE(bench.until_shown());
+  std::ofstream(bench.photo(), std::ios::binary | std::ios::app) << "changed";
+  session.show_photo(0);
+  ASSERT_TRUE(bench.until_shown());
+  EXPECT_NE(session.photo().picture, first);
+  EXPECT_TRUE(session.photo().problem);
+}
+
+TEST(Session, EachPhotographKeepsHowItIsAdjusted) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(session.add_photo(second_photo(bench)).ok());
+  const ViewAdjust bright{.brightness = 0.3};
+  session.set_adjust(bright);
+  session.show_photo(0);
+  EXPECT_EQ(session.adjust(), ViewAdjust{});
+  session.show_photo(1);
+  EXPECT_EQ(session.adjust(), bright);
+  ASSERT_TRUE(bench.until_shown());
 }
 
 // --- Files --------------------------------------------------------------------------------------

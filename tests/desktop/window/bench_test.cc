@@ -67,10 +67,14 @@ Project loaded(const std::filesystem::path& project) {
 
 std::size_t mark_count(const Project& project) {
   const ProjectPhoto& photo = project.photos.at(0);
-  std::size_t count = photo.marks.rim.size() + photo.marks.base.size() + photo.marks.left.size() +
-                      photo.marks.right.size();
+  const auto on_vessel = [](const ProjectMarks& marks) {
+    return marks.rim.size() + marks.base.size() + marks.left.size() + marks.right.size();
+  };
+  std::size_t count = on_vessel(photo.marks);
   for (const ProjectReference& reference : photo.references) {
-    count += reference.corners.size() + reference.edge.size();
+    count += reference.corners.size() + reference.edge.size() + reference.ends.size() +
+             reference.crossings.size() + on_vessel(reference.marks);
+    if (reference.shelf_at_glass) count += reference.shelf_at_glass->size();
   }
   return count;
 }

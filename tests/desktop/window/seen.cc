@@ -36,6 +36,8 @@ std::optional<Seen> read_seen(const std::filesystem::path& file) {
     seen.unsaved = all.at("unsaved");
     seen.undo = all.at("undo");
     seen.steps = all.at("steps");
+    seen.photo = all.at("photo");
+    seen.photos = all.at("photos");
     seen.marks = all.at("marks").get<std::map<std::string, int>>();
     seen.selected = all.at("selected");
     seen.figures = all.at("figures");

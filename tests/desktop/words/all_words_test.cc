@@ -64,13 +64,20 @@ std::vector<std::string> sentences() {
   for (const Note& note : photo_warnings(&bare, cropped.photos[0])) add(note.text);
   for (const PlaceWords& words : all_places()) {
     add(words.sentence);
+    add(words.of_length);
     for (std::size_t i = 0; i <= kCornerCount; ++i) add(corner_prompt(words.place, i));
+    for (std::size_t i = 0; i <= kEndCount; ++i) add(end_prompt(words.place, i));
   }
-  for (const char* kind : {"rectangle", "disc", "grid"}) {
-    ProjectReference reference;
-    reference.kind = kind;
-    reference.place = "on-glass";
-    for (const std::string& missing : reference_missing(reference)) add(missing);
+  for (std::size_t i = 0; i <= 2; ++i) add(shelf_line_prompt(i));
+  for (const KindWords& words : all_reference_kinds()) {
+    add(words.sentence);
+    for (const char* place : {"", "on-glass"}) {
+      ProjectReference reference;
+      reference.kind = words.key;
+      reference.place = place;
+      add(reference_prompt(reference));
+      for (const std::string& missing : reference_missing(reference)) add(missing);
+    }
   }
   for (const MarkKind kind : kVesselKinds) {
     for (const bool round : {false, true}) {
@@ -134,7 +141,12 @@ std::vector<std::string> labels() {
   }
   for (const PlaceWords& words : all_places()) {
     add(words.title);
+    add(words.brief);
     add(corner_order(words.place));
+  }
+  for (const KindWords& words : all_reference_kinds()) {
+    add(words.name);
+    add(words.offer);
   }
   for (const std::vector<FactRow>& rows :
        {found_rows(facts, document.photos[0]), assumed_rows(&facts, document.photos[0])}) {

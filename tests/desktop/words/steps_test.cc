@@ -11,7 +11,7 @@ namespace {
 
 using testing::HasSubstr;
 
-// The sample with all that was found out about it.
+// The sample with all that was found out about it, and figures of our own.
 class SampleSteps : public testing::Test {
  protected:
   StepStatus status(Step step) const { return step_status(step, document_, work_); }
@@ -20,7 +20,7 @@ class SampleSteps : public testing::Test {
 
   Document document_ = sample_document();
   PhotoFacts facts_ = sample_facts();
-  Measurement measurement_ = sample_measurement();
+  Measurement measurement_ = made_up_measurement();
   WorkState work_{.facts = &facts_, .measurement = &measurement_, .current = true};
 };
 
@@ -28,7 +28,7 @@ TEST(Steps, HaveTitlesAndStates) {
   EXPECT_EQ(step_title(Step::kPhoto), "Photo");
   EXPECT_EQ(step_title(Step::kTemplates), "Templates");
   EXPECT_EQ(step_opening(Step::kReference),
-            "Mark one flat thing whose size you know, and say where it is. It is all that tells "
+            "Mark something whose size you know, and say where it is. It is all that tells "
             "how many millimetres the pot has.");
   EXPECT_EQ(step_state_words(StepState::kDone), "done");
   EXPECT_EQ(step_state_words(StepState::kMissing), "missing");
@@ -64,6 +64,16 @@ TEST_F(SampleSteps, AreAllDone) {
   EXPECT_EQ(status(Step::kTemplates).reason, "The template can be saved and printed.");
   EXPECT_EQ(next(Step::kTemplates),
             "Save the template, print it at 100 % and check its bars with a ruler.");
+}
+
+TEST_F(SampleSteps, AreAllDoneAsItIsMeasured) {
+  measurement_ = sample_measurement();
+  int done = 0;
+  for (const Step step : kSteps) {
+    EXPECT_EQ(status(step).state, StepState::kDone) << status(step).reason;
+    ++done;
+  }
+  EXPECT_EQ(done, 6);
 }
 
 TEST_F(SampleSteps, SpeakInTheUnit) {
@@ -136,6 +146,70 @@ TEST_F(SampleSteps, DistancesTakenAsExactAreDoubtful) {
   EXPECT_EQ(status(Step::kReference).reason, "The distance from the glass counts as exact.");
   reference.glass_to_axis_sd_mm = 3.0;
   EXPECT_EQ(status(Step::kReference).state, StepState::kDone);
+}
+
+TEST_F(SampleSteps, WithoutAScaleTheSizesAreOpenAndNoTemplateIsDrawn) {
+  photo().references.clear();
+  measurement_.answer.scale = ScaleSource::kNone;
+  EXPECT_EQ(status(Step::kReference).state, StepState::kDoubtful);
+  EXPECT_EQ(status(Step::kReference).reason,
+            "Nothing says how big the vessel is, so its sizes stay open.");
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kDone);
+  EXPECT_EQ(status(Step::kSizes).state, StepState::kDoubtful);
+  EXPECT_THAT(status(Step::kSizes).reason, HasSubstr("proportions only"));
+  EXPECT_EQ(status(Step::kTemplates).state, StepState::kMissing);
+  EXPECT_EQ(status(Step::kTemplates).reason,
+            "A template needs one size, and nothing gives it yet.");
+  EXPECT_THAT(next(Step::kTemplates), HasSubstr("known or guessed"));
+  EXPECT_EQ(step_due(document_, work_), Step::kTemplates);
+  // Of marks as they were before, nothing is said.
+  work_.current = false;
+  EXPECT_EQ(status(Step::kReference).state, StepState::kMissing);
+}
+
+TEST_F(SampleSteps, AGuessedScaleIsDoubtfulAllTheWay) {
+  measurement_.answer.scale = ScaleSource::kGuess;
+  EXPECT_EQ(status(Step::kReference).state, StepState::kDoubtful);
+  EXPECT_EQ(status(Step::kReference).reason, "The scale is a guess.");
+  EXPECT_EQ(status(Step::kSizes).state, StepState::kDoubtful);
+  EXPECT_EQ(status(Step::kSizes).reason, "All sizes hang on a guess.");
+  EXPECT_EQ(status(Step::kTemplates).state, StepState::kDoubtful);
+}
+
+TEST_F(SampleSteps, HiddenPartsNeedNoMarks) {
+  photo().marks.base.clear();
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kMissing);
+  document_.hidden_foot = ProjectHidden{};
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kDone);
+  EXPECT_EQ(status(Step::kOutline).reason, "12 on the rim, 16 left and 16 right.");
+  photo().marks.rim.clear();
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kMissing);
+  document_.hidden_rim = ProjectHidden{};
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kDone);
+  EXPECT_EQ(status(Step::kOutline).reason, "16 left and 16 right.");
+}
+
+TEST_F(SampleSteps, OutlineIsOfThePhotographThatIsShown) {
+  document_.photos.emplace_back();
+  document_.photos[1].file = "/larkmoor/jar-side.jpg";
+  work_.photo = 1;
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kDone);
+  EXPECT_EQ(status(Step::kOutline).reason, "This photograph has no marks, so it is left out.");
+  document_.photos[1].marks.rim = {{10.0, 10.0}};
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kMissing);
+  EXPECT_EQ(next(Step::kOutline), "Mark at least 4 more points on the rim.");
+  work_.photo = 0;
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kMissing);
+  EXPECT_EQ(status(Step::kOutline).reason, "Photograph 2: the rim has too few marks.");
+  EXPECT_EQ(next(Step::kOutline), "Go to photograph 2. Mark at least 4 more points on the rim.");
+  document_.photos[1].marks = {};
+  // A reference in either says how big the vessel is.
+  EXPECT_EQ(status(Step::kReference).state, StepState::kDone);
+  work_.photo = 0;
+  EXPECT_EQ(status(Step::kOutline).reason, "12 on the rim, 6 on the foot, 16 left and 16 right.");
+  document_.photos[0].marks = {};
+  EXPECT_EQ(status(Step::kOutline).state, StepState::kMissing);
+  EXPECT_EQ(status(Step::kOutline).reason, "The vessel is not marked yet.");
 }
 
 TEST_F(SampleSteps, OutlineCountsWhatIsWanting) {

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: MIT
+// The residuals of the joint estimate, each over its standard deviation.
+#pragma once
+
+#include <ceres/cost_function.h>
+
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <memory>
+#include <vector>
+
+#include "estimate/disc.h"
+#include "estimate/flat.h"
+#include "estimate/known_size.h"
+#include "estimate/matching.h"
+#include "estimate/state.h"
+
+// Internal to `estimate`. Marks on curves are compared with the point of the curve they are matched
+// with, across it; what they are matched with is held while derivatives are taken and found anew at
+// every point the solver tries. The solver owns what these functions return.
+namespace potshadow::internal {
+
+// What the marks of a neighbour belong to.
+struct NeighbourMatches {
+  double turn_rad = 0.0;  // see neighbour.h
+  std::vector<Match> marks;
+};
+
+// What the marks of one photograph belong to.
+struct ViewMatches {
+  std::vector<Match> marks;
+  std::vector<EdgeMatch> edges;  // of all discs, one disc after the other
+  std::vector<NeighbourMatches> neighbours;
+};
+
+struct Matched {
+  std::vector<ViewMatches> views;
+};
+using SharedMatched = std::shared_ptr<const Matched>;
+
+using Cost = std::unique_ptr<ceres::CostFunction>;
+
+// A mark on the vessel. Parameters: pose, lens, pane, round, controls.
+Cost mark_cost(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
+               std::size_t view, std::size_t index, std::size_t control_count);
+
+// A mark on the `neighbour`-th neighbour. Parameters: pose, lens, pane, tilt, the neighbour's
+// place, round and controls.
+Cost neighbour_mark_cost(const Setting& setting, PhotoPoint mark, double sd_px,
+                         SharedMatched matched, std::size_t view, std::size_t neighbour,
+                         std::size_t index, std::size_t control_count);
+
+// A mark on a flat reference, both coordinates. Parameters: pose, lens, pane, tilt, reference.
+Cost point_cost(const Setting& setting, const Flat& flat, const FlatPoint& point, double sd_px);
+
+// A mark on the edge of a disc, across the edge. Parameters as for a point.
+Cost edge_cost(const Setting& setting, const DiscReference& disc, PhotoPoint mark, double sd_px,
+               SharedMatched matched, std::size_t view, std::size_t index);
+
+// The two marks of a seam. Parameters: pose, lens, pane, tilt, reference, seam.
+Cost seam_cost(const Setting& setting, const Seam& seam, double sd_px);
+
+// (x_entry - mean) / sd of a block.
+Cost entry_prior(int block_size, int entry, double mean, double sd);
+
+// How one photograph's lens follows the one it shares: (lens[entry] + shift - shared) / sd.
+// Parameters: lens, shared lens.
+Cost shared_lens_cost(int entry, int shared_entry, double shift, double sd);
+
+// The smoothness prior on a profile: second differences between knots are normal with mean zero;
+// `sd` is their common scale, as a part of picture_scale_mm, and `relax[i]` how many times larger
+// knot i may be. As the curve is seen in the picture the prior says nothing about how big the
+// vessel is; in millimetres it would prefer a small one.
+struct Smoothness {
+  double sd = 1.0;
+  std::vector<double> relax{};  // one for each knot, count = controls - 2; none for all 1
+};
+
+// Returns how many millimetres at the vessel one unit of the picture is, the unit being the focal
+// length at the start.
+inline double picture_scale_mm(const double* pose, const double* lens) {
+  return pose[kDistanceMm] * std::exp(-lens[kLogFocal]);
+}
+
+// Second differences of the profile at its knots. Parameters: pose, lens, controls.
+Cost smoothness_cost(const Smoothness& smoothness, std::size_t control_count);
+
+// Returns the second differences of the controls at the knots, r and z in turn, 2 (count - 2) long.
+Eigen::VectorXd second_differences(const std::vector<double>& controls);
+
+}  // namespace potshadow::internal
