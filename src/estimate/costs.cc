@@ -85,7 +85,8 @@ ProfilePoint point_of(const Match& match, const double* controls) {
   return p;
 }
 
-// A wall beyond the axis looks like one on this side of it, so no step may lead there.
+// A wall beyond the axis looks like one on this side of it, so no step may lead there. Steps are
+// tried without derivatives.
 bool turned_inside_out(const ProfilePoint& p) {
   constexpr double kSlackMm = 1.0;  // a round base ends on the axis
   return p.radius_mm < -kSlackMm;
@@ -111,7 +112,7 @@ class MarkCost final : public OnSurface {
     const Match& match = matched_->views[view_].marks[index_];
     if (!(parameters[0][kDistanceMm] > 1.0)) return false;  // the eye stays outside the vessel
     const ProfilePoint p = point_of(match, parameters[4]);
-    if (turned_inside_out(p)) return false;
+    if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[3]);
     if (jacobians == nullptr) {
       residuals[0] = residual<double>(match, parameters[0], parameters[1], parameters[2], grown,
@@ -165,7 +166,7 @@ class NeighbourMarkCost final : public OnSurface {
     const NeighbourMatches& matches = matched_->views[view_].neighbours[neighbour_];
     const Match& match = matches.marks[index_];
     const ProfilePoint p = point_of(match, parameters[6]);
-    if (turned_inside_out(p)) return false;
+    if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[5]);
     if (jacobians == nullptr) {
       residuals[0] =
