@@ -168,7 +168,7 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
                              " is not pinned down: the wall is nearly upright there.",
                          false});
       }
-    } else if (relative > 0.10) {
+    } else if (relative > 0.10 && answer.scale != ScaleSource::kGuess) {
       notes.push_back({std::string(size_words(size.name)) +
                            " is hardly pinned down: it may be a fifth more or less.",
                        true});
