@@ -28,20 +28,24 @@ struct Source {
   std::size_t number = 0;  // as the potter counts, less 1
 };
 
+// Calls `visit` with each list of a photograph's references and the kind it holds.
+template <class Photo, class Visit>
+void visit_lists(Photo& photo, const Visit& visit) {
+  visit(Kind::kRectangle, photo.references);
+  visit(Kind::kDisc, photo.discs);
+  visit(Kind::kLength, photo.lengths);
+  visit(Kind::kGrid, photo.grids);
+  visit(Kind::kNeighbour, photo.neighbours);
+  visit(Kind::kSize, photo.sizes);
+  visit(Kind::kDistance, photo.distances);
+}
+
 std::vector<Source> sources_of(const EstimateInput& input) {
   std::vector<Source> sources;
   for (std::size_t v = 0; v < input.photos.size(); ++v) {
-    const PhotoInput& photo = input.photos[v];
-    const auto take = [&](Kind kind, const auto& list) {
+    visit_lists(input.photos[v], [&](Kind kind, const auto& list) {
       for (std::size_t i = 0; i < list.size(); ++i) sources.push_back({kind, v, i, list[i].number});
-    };
-    take(Kind::kRectangle, photo.references);
-    take(Kind::kDisc, photo.discs);
-    take(Kind::kLength, photo.lengths);
-    take(Kind::kGrid, photo.grids);
-    take(Kind::kNeighbour, photo.neighbours);
-    take(Kind::kSize, photo.sizes);
-    take(Kind::kDistance, photo.distances);
+    });
   }
   return sources;
 }
@@ -50,8 +54,7 @@ std::vector<Source> sources_of(const EstimateInput& input) {
 EstimateInput changed(const EstimateInput& input, const Source& source, bool only) {
   EstimateInput out = input;
   for (std::size_t v = 0; v < out.photos.size(); ++v) {
-    PhotoInput& photo = out.photos[v];
-    const auto filter = [&](Kind kind, auto& list) {
+    visit_lists(out.photos[v], [&](Kind kind, auto& list) {
       const bool here = source.photo == v && source.kind == kind;
       auto kept = list;
       kept.clear();
@@ -60,14 +63,7 @@ EstimateInput changed(const EstimateInput& input, const Source& source, bool onl
         if (is_source == only) kept.push_back(list[i]);
       }
       list = std::move(kept);
-    };
-    filter(Kind::kRectangle, photo.references);
-    filter(Kind::kDisc, photo.discs);
-    filter(Kind::kLength, photo.lengths);
-    filter(Kind::kGrid, photo.grids);
-    filter(Kind::kNeighbour, photo.neighbours);
-    filter(Kind::kSize, photo.sizes);
-    filter(Kind::kDistance, photo.distances);
+    });
   }
   return out;
 }
