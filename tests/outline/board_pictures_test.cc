@@ -6,52 +6,24 @@
 
 #include <array>
 #include <fstream>
-#include <numbers>
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 #include "core/temporary_folder.h"
+#include "outline/turned_board.h"
 
 namespace potshadow {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
-constexpr int kColumns = 9;
-constexpr int kRows = 6;
-const cv::Size kSize(800, 600);
-constexpr double kFocalPx = 900.0;
+constexpr int kColumns = testing::kTurnedColumns;
+constexpr int kRows = testing::kTurnedRows;
+const cv::Size kSize = testing::kTurnedSize;
+constexpr double kFocalPx = testing::kTurnedFocalPx;
 
-// Returns a board of squares of 24 mm as a pinhole of kFocalPx sees it, turned about its middle.
-cv::Mat board_turned(double about_x, double about_y) {
-  constexpr int kSquare = 48;  // pixels; two a millimetre
-  constexpr double kAwayMm = 400.0;
-  cv::Mat flat(kSquare * (kRows + 3), kSquare * (kColumns + 3), CV_8UC3, cv::Scalar::all(225));
-  for (int row = 0; row <= kRows; ++row) {
-    for (int column = 0; column <= kColumns; ++column) {
-      if ((row + column) % 2 != 0) continue;
-      const cv::Rect square((column + 1) * kSquare, (row + 1) * kSquare, kSquare, kSquare);
-      cv::rectangle(flat, square, cv::Scalar::all(35), cv::FILLED);
-    }
-  }
-  constexpr double kDegree = std::numbers::pi / 180.0;
-  cv::Matx33d turn;
-  cv::Rodrigues(cv::Vec3d(about_x * kDegree, about_y * kDegree, 0.0), turn);
-  const cv::Matx33d to_mm(0.5, 0.0, -(flat.cols - 1) / 4.0, 0.0, 0.5, -(flat.rows - 1) / 4.0, 0.0,
-                          0.0, 1.0);
-  const cv::Matx33d to_camera(turn(0, 0), turn(0, 1), 0.0, turn(1, 0), turn(1, 1), 0.0, turn(2, 0),
-                              turn(2, 1), kAwayMm);
-  const cv::Matx33d camera(kFocalPx, 0.0, (kSize.width - 1) / 2.0, 0.0, kFocalPx,
-                           (kSize.height - 1) / 2.0, 0.0, 0.0, 1.0);
-  cv::Mat seen;
-  cv::warpPerspective(flat, seen, camera * to_camera * to_mm, kSize, cv::INTER_AREA,
-                      cv::BORDER_CONSTANT, cv::Scalar::all(70));
-  cv::GaussianBlur(seen, seen, cv::Size(), 0.7);
-  return seen;
-}
-
-class BoardPicturesTest : public testing::Test {
+class BoardPicturesTest : public ::testing::Test {
  protected:
   std::string write(const std::string& name, const cv::Mat& picture) const {
     const std::string file = (folder_.path() / name).string();
@@ -63,7 +35,8 @@ class BoardPicturesTest : public testing::Test {
         {{0, 0}, {30, 0}, {-30, 5}, {5, 30}, {0, -30}, {20, 25}}};
     std::vector<std::string> files;
     for (const auto& [x, y] : kTurns) {
-      files.push_back(write("board-" + std::to_string(files.size()) + ".png", board_turned(x, y)));
+      files.push_back(
+          write("board-" + std::to_string(files.size()) + ".png", testing::turned_board(x, y)));
     }
     return files;
   }

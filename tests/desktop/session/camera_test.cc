@@ -5,7 +5,6 @@
 
 #include <array>
 #include <cstdint>
-#include <numbers>
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
@@ -14,47 +13,19 @@
 
 #include "core/files.h"
 #include "desktop/session/bench.h"
+#include "outline/turned_board.h"
 #include "sheets/board_sheet.h"
 
 namespace potshadow {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 namespace fs = std::filesystem;
 
-const cv::Size kSize(800, 600);
-constexpr double kFocalPx = 900.0;
-
-// Returns our board as a pinhole of kFocalPx sees it, turned about its middle.
-cv::Mat board_turned(double about_x, double about_y) {
-  constexpr int kPixelsPerMm = 2;
-  constexpr double kAwayMm = 400.0;
-  const int square = kPixelsPerMm * static_cast<int>(kBoardSquareMm);
-  cv::Mat flat(square * (kBoardRows + 3), square * (kBoardColumns + 3), CV_8UC3,
-               cv::Scalar::all(225));
-  for (int row = 0; row <= kBoardRows; ++row) {
-    for (int column = 0; column <= kBoardColumns; ++column) {
-      if ((row + column) % 2 != 0) continue;
-      const cv::Rect field((column + 1) * square, (row + 1) * square, square, square);
-      cv::rectangle(flat, field, cv::Scalar::all(35), cv::FILLED);
-    }
-  }
-  constexpr double kDegree = std::numbers::pi / 180.0;
-  cv::Matx33d turn;
-  cv::Rodrigues(cv::Vec3d(about_x * kDegree, about_y * kDegree, 0.0), turn);
-  constexpr double kMm = 1.0 / kPixelsPerMm;
-  const cv::Matx33d to_mm(kMm, 0.0, -kMm * (flat.cols - 1) / 2.0, 0.0, kMm,
-                          -kMm * (flat.rows - 1) / 2.0, 0.0, 0.0, 1.0);
-  const cv::Matx33d to_camera(turn(0, 0), turn(0, 1), 0.0, turn(1, 0), turn(1, 1), 0.0, turn(2, 0),
-                              turn(2, 1), kAwayMm);
-  const cv::Matx33d camera(kFocalPx, 0.0, (kSize.width - 1) / 2.0, 0.0, kFocalPx,
-                           (kSize.height - 1) / 2.0, 0.0, 0.0, 1.0);
-  cv::Mat seen;
-  cv::warpPerspective(flat, seen, camera * to_camera * to_mm, kSize, cv::INTER_AREA,
-                      cv::BORDER_CONSTANT, cv::Scalar::all(70));
-  cv::GaussianBlur(seen, seen, cv::Size(), 0.7);
-  return seen;
-}
+const cv::Size kSize = testing::kTurnedSize;
+constexpr double kFocalPx = testing::kTurnedFocalPx;
+static_assert(kBoardColumns == testing::kTurnedColumns && kBoardRows == testing::kTurnedRows &&
+              kBoardSquareMm == testing::kTurnedSquareMm);
 
 void put(std::string& bytes, std::uint32_t value, int count) {
   for (int i = 0; i < count; ++i) bytes += static_cast<char>((value >> (8 * i)) & 0xFFU);
@@ -89,7 +60,7 @@ std::string exif_of_a_camera() {
   return block;
 }
 
-class CameraWorks : public testing::Test {
+class CameraWorks : public ::testing::Test {
  protected:
   fs::path write(const std::string& name, const cv::Mat& picture, const std::string& exif) const {
     std::vector<unsigned char> encoded;
@@ -113,7 +84,7 @@ class CameraWorks : public testing::Test {
     std::vector<std::string> files;
     for (const auto& [x, y] : kTurns) {
       const std::string name = "board-" + std::to_string(files.size()) + ".jpg";
-      files.push_back(write(name, board_turned(x, y), exif).string());
+      files.push_back(write(name, testing::turned_board(x, y), exif).string());
     }
     return files;
   }
