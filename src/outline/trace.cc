@@ -4,10 +4,9 @@
 #include <algorithm>
 #include <cmath>
 #include <exception>
-#include <iterator>
 #include <opencv2/core.hpp>
 
-#include "outline/vessel_mask.h"
+#include "outline/first_pass.h"
 
 namespace potshadow {
 namespace {
@@ -48,28 +47,7 @@ Result<Trace> trace_vessel(const Picture& picture, const TraceRequest& request,
   const auto box = checked_box(picture, request.box);
   if (!box) return box.problem();
   try {
-    const auto mask = vessel_mask(picture.bgr, *box, request.strokes);
-    if (!mask) return mask.problem();
-    if (watch.done) watch.done(0.5);
-    // To a pixel of the reduced picture: where each row of the mask begins and ends.
-    Trace trace;
-    const double sd = mask->scale;
-    for (int y = 0; y < mask->inside.rows; ++y) {
-      const auto* row = mask->inside.ptr<unsigned char>(y);
-      const auto* end = row + mask->inside.cols;
-      const auto* first = std::find(row, end, 255);
-      if (first == end) continue;
-      const auto* last =
-          std::find(std::make_reverse_iterator(end), std::make_reverse_iterator(row), 255).base() -
-          1;
-      trace.left.push_back(
-          {mask->to_photo({static_cast<double>(first - row) - 0.5, static_cast<double>(y)}), sd});
-      trace.right.push_back(
-          {mask->to_photo({static_cast<double>(last - row) + 0.5, static_cast<double>(y)}), sd});
-    }
-    trace.notes.push_back({"The edge is rough: to a pixel of a reduced picture only.", true});
-    if (watch.done) watch.done(1.0);
-    return trace;
+    return first_pass(picture.bgr, *box, request, watch);
   } catch (const std::exception& problem) {
     return Problem{Code::kFileTooLarge, "There is not enough memory to trace the vessel.",
                    "Close other programs, or use a smaller photograph.", problem.what()};

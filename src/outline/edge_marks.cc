@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: MIT
+#include "outline/edge_marks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+namespace potshadow {
+namespace {
+
+// Margins of the path below which another edge may be the right one.
+constexpr double kLeastMargin = 1.0;
+// An edge must differ by so many deviations of a pixel's noise, and by so many grey levels.
+constexpr double kLeastContrast = 4.0;
+constexpr double kLeastLevels = 5.0;
+// How far the fitted edge may be from the path, which is whole pixels.
+constexpr double kMostOffPx = 2.5;
+// Wider than this is a shade or a shadow, not the edge of a thing.
+constexpr double kMostBlurPx = 4.0;
+// An edge leaves its neighbours where it is farther than this from their middle.
+constexpr double kLeavesSd = 5.0;
+constexpr double kLeavesPx = 1.0;
+constexpr double kMostSdPx = 0.7;
+// The bend is taken over so many nodes each way.
+constexpr std::size_t kBendNodes = 3;
+// Shift of an edge by shading and tone curve, as part of its blur; see shift_of.
+constexpr double kShiftOfBlur = 0.08;
+constexpr double kLeastShiftPx = 0.03;
+constexpr std::size_t kShortestStretch = 2;
+
+PhotoPoint photo(cv::Point2d p) { return {p.x, p.y}; }
+
+double middle_of(std::vector<double> values) {
+  const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), half, values.end());
+  return *half;
+}
+
+}  // namespace
+
+std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
+                               double noise) {
+  std::vector<EdgeNode> nodes(moved.at.size());
+  const std::size_t count = nodes.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    EdgeNode& node = nodes[i];
+    node.at = moved.at[i];
+    node.outward = moved.outward[i];
+    if (i >= kBendNodes && i + kBendNodes < count) {
+      const cv::Point2d before = moved.at[i - kBendNodes] - node.at;
+      const cv::Point2d after = moved.at[i + kBendNodes] - node.at;
+      const double step = (cv::norm(before) + cv::norm(after)) / 2.0;
+      if (step > 0.0) node.bend_per_px = (before + after).dot(node.outward) / (step * step);
+    }
+    if (path[i].contrast < std::max(kLeastLevels, kLeastContrast * noise)) {
+      node.doubt = "the edge is too faint here";
+    } else if (path[i].margin < kLeastMargin) {
+      node.doubt = "more than one edge could be the vessel's here";
+    }
+  }
+  return nodes;
+}
+
+std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& nodes,
+                             double spacing_px, const ToneCurve& tones, double noise) {
+  std::vector<EdgeNode> result;
+  double way = spacing_px;
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    if (i > 0) way += cv::norm(nodes[i].at - nodes[i - 1].at);
+    if (way < spacing_px) continue;
+    way = 0.0;
+    EdgeNode node = nodes[i];
+    if (node.doubt == nullptr) {
+      EdgeWindow window;
+      window.at = node.at;
+      window.outward = node.outward;
+      window.bend_per_px = node.bend_per_px;
+      const auto fit = fit_edge(bgr, window, tones, noise);
+      if (!fit || std::abs(fit->off_px) > kMostOffPx) {
+        node.doubt = "no clear edge fits here";
+      } else if (fit->blur_px > kMostBlurPx) {
+        node.doubt = "the edge is too soft here";
+      } else if (fit->sd_px > kMostSdPx) {
+        node.doubt = "the edge is too faint here";
+      } else {
+        node.fit = *fit;
+      }
+    }
+    result.push_back(node);
+  }
+  // What leaves its neighbours.
+  std::vector<const char*> doubts(result.size(), nullptr);
+  constexpr std::size_t kNeighbours = 4;
+  for (std::size_t i = 0; i < result.size(); ++i) {
+    if (result[i].doubt != nullptr) continue;
+    std::vector<double> offs;
+    const std::size_t from = i >= kNeighbours ? i - kNeighbours : 0;
+    for (std::size_t k = from; k <= std::min(result.size() - 1, i + kNeighbours); ++k) {
+      if (k != i && result[k].doubt == nullptr) offs.push_back(result[k].fit.off_px);
+    }
+    if (offs.size() < 3) {
+      doubts[i] = "too little of the edge is seen here";
+    } else if (std::abs(result[i].fit.off_px - middle_of(offs)) >
+               std::max(kLeavesPx, kLeavesSd * result[i].fit.sd_px)) {
+      doubts[i] = "the edge jumps here";
+    }
+  }
+  for (std::size_t i = 0; i < result.size(); ++i) {
+    if (doubts[i] != nullptr) result[i].doubt = doubts[i];
+    if (result[i].doubt == nullptr) result[i].at += result[i].fit.off_px * result[i].outward;
+  }
+  return result;
+}
+
+void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, double spacing_px,
+               double shared_px, Trace& trace) {
+  const double sharing = std::max(1.0, shared_px / spacing_px);
+  std::vector<TracedMark>& marks = edge == TracedEdge::kLeft    ? trace.left
+                                   : edge == TracedEdge::kRight ? trace.right
+                                   : edge == TracedEdge::kRim   ? trace.rim
+                                                                : trace.base;
+  DoubtfulStretch stretch;
+  stretch.edge = edge;
+  const auto close = [&] {
+    if (stretch.points.size() >= kShortestStretch) trace.doubtful.push_back(stretch);
+    stretch.points.clear();
+  };
+  for (const EdgeNode& node : nodes) {
+    if (node.doubt == nullptr) {
+      close();
+      const double shift = std::hypot(kLeastShiftPx, kShiftOfBlur * node.fit.blur_px);
+      const double alike = std::clamp(node.fit.alike, 0.0, 0.45);
+      const double noise = node.fit.sd_px * (1.0 + 2.0 * alike);
+      marks.push_back({photo(node.at), std::hypot(noise, shift * std::sqrt(sharing))});
+      continue;
+    }
+    if (!stretch.points.empty() && stretch.why != node.doubt) close();
+    stretch.why = node.doubt;
+    stretch.points.push_back(photo(node.at));
+  }
+  close();
+}
+
+}  // namespace potshadow
