@@ -27,6 +27,10 @@ constexpr std::size_t kBendNodes = 3;
 constexpr double kShiftOfBlur = 0.08;
 constexpr double kLeastShiftPx = 0.03;
 constexpr std::size_t kShortestStretch = 2;
+constexpr double kMarksASide = 150.0;
+constexpr double kLeastSpacingPx = 4.0;
+// Shading changes over about this part of the vessel's height.
+constexpr double kSharedPart = 0.08;
 
 PhotoPoint photo(cv::Point2d p) { return {p.x, p.y}; }
 
@@ -61,21 +65,43 @@ std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPl
   return nodes;
 }
 
+MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box, double height_px) {
+  MarkPlan plan;
+  plan.noise = pixel_noise(bgr(cv::Rect(box) & cv::Rect(0, 0, bgr.cols, bgr.rows)));
+  plan.spacing_px = std::max(kLeastSpacingPx, height_px / kMarksASide);
+  plan.shared_px = kSharedPart * height_px;
+  return plan;
+}
+
+SearchLine moved_line(const SearchLine& line, const std::vector<PathPlace>& path, double smooth) {
+  std::vector<cv::Point2d> points(line.at.size());
+  double outwards = 0.0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    points[i] = line.at[i] + path[i].off_px * line.outward[i];
+  }
+  SearchLine moved = line_through(points, line.closed, smooth);
+  for (std::size_t i = 0; i < points.size(); ++i) outwards += moved.outward[i].dot(line.outward[i]);
+  if (outwards < 0.0) {
+    for (cv::Point2d& normal : moved.outward) normal *= -1.0;
+  }
+  return moved;
+}
+
 std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& nodes,
-                             double spacing_px, const ToneCurve& tones, double noise) {
+                             const MarkPlan& plan) {
   std::vector<EdgeNode> result;
-  double way = spacing_px;
+  double way = plan.spacing_px;
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (i > 0) way += cv::norm(nodes[i].at - nodes[i - 1].at);
-    if (way < spacing_px) continue;
+    if (way < plan.spacing_px) continue;
     way = 0.0;
     EdgeNode node = nodes[i];
-    if (node.doubt == nullptr) {
+    if (node.doubt == nullptr && !node.left_out) {
       EdgeWindow window;
       window.at = node.at;
       window.outward = node.outward;
       window.bend_per_px = node.bend_per_px;
-      const auto fit = fit_edge(bgr, window, tones, noise);
+      const auto fit = fit_edge(bgr, window, plan.tones, plan.noise);
       if (!fit || std::abs(fit->off_px) > kMostOffPx) {
         node.doubt = "no clear edge fits here";
       } else if (fit->blur_px > kMostBlurPx) {
@@ -92,11 +118,12 @@ std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& no
   std::vector<const char*> doubts(result.size(), nullptr);
   constexpr std::size_t kNeighbours = 4;
   for (std::size_t i = 0; i < result.size(); ++i) {
-    if (result[i].doubt != nullptr) continue;
+    if (result[i].doubt != nullptr || result[i].left_out) continue;
     std::vector<double> offs;
     const std::size_t from = i >= kNeighbours ? i - kNeighbours : 0;
     for (std::size_t k = from; k <= std::min(result.size() - 1, i + kNeighbours); ++k) {
-      if (k != i && result[k].doubt == nullptr) offs.push_back(result[k].fit.off_px);
+      if (k != i && result[k].doubt == nullptr && !result[k].left_out)
+        offs.push_back(result[k].fit.off_px);
     }
     if (offs.size() < 3) {
       doubts[i] = "too little of the edge is seen here";
@@ -107,14 +134,15 @@ std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& no
   }
   for (std::size_t i = 0; i < result.size(); ++i) {
     if (doubts[i] != nullptr) result[i].doubt = doubts[i];
-    if (result[i].doubt == nullptr) result[i].at += result[i].fit.off_px * result[i].outward;
+    if (result[i].doubt == nullptr && !result[i].left_out)
+      result[i].at += result[i].fit.off_px * result[i].outward;
   }
   return result;
 }
 
-void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, double spacing_px,
-               double shared_px, Trace& trace) {
-  const double sharing = std::max(1.0, shared_px / spacing_px);
+void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPlan& plan,
+               Trace& trace) {
+  const double sharing = std::max(1.0, plan.shared_px / plan.spacing_px);
   std::vector<TracedMark>& marks = edge == TracedEdge::kLeft    ? trace.left
                                    : edge == TracedEdge::kRight ? trace.right
                                    : edge == TracedEdge::kRim   ? trace.rim
@@ -126,6 +154,10 @@ void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, double spaci
     stretch.points.clear();
   };
   for (const EdgeNode& node : nodes) {
+    if (node.left_out) {
+      close();
+      continue;
+    }
     if (node.doubt == nullptr) {
       close();
       const double shift = std::hypot(kLeastShiftPx, kShiftOfBlur * node.fit.blur_px);
@@ -139,6 +171,14 @@ void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, double spaci
     stretch.points.push_back(photo(node.at));
   }
   close();
+}
+
+void in_order(Trace& trace) {
+  const auto down = [](const TracedMark& a, const TracedMark& b) { return a.at.y_px < b.at.y_px; };
+  const auto along = [](const TracedMark& a, const TracedMark& b) { return a.at.x_px < b.at.x_px; };
+  std::stable_sort(trace.left.begin(), trace.left.end(), down);
+  std::stable_sort(trace.right.begin(), trace.right.end(), down);
+  std::stable_sort(trace.base.begin(), trace.base.end(), along);
 }
 
 }  // namespace potshadow

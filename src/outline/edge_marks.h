@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "outline/contour.h"
 #include "outline/edge_fit.h"
 #include "outline/edge_path.h"
 #include "outline/trace.h"
@@ -18,7 +19,8 @@ struct EdgeNode {
   cv::Point2d at;
   cv::Point2d outward;
   double bend_per_px = 0.0;
-  const char* doubt = nullptr;  // why it is left out; null where it is good
+  const char* doubt = nullptr;  // why it is doubtful; null where it is good
+  bool left_out = false;        // where classes of edges meet: neither mark nor doubt
   EdgeFit fit;                  // where it is good
 };
 
@@ -26,13 +28,30 @@ struct EdgeNode {
 std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
                                double noise);
 
+// What all lines of one vessel share.
+struct MarkPlan {
+  double noise = 1.0;       // deviation of one pixel's channel
+  double spacing_px = 4.0;  // of the marks
+  double shared_px = 40.0;  // along an edge, over which shading shifts it alike
+  ToneCurve tones = plain_tones();
+};
+
+// Returns the plan for a vessel of that height in the box. Requires a box inside the picture.
+MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box, double height_px);
+
+// Returns the line moved onto its path and smoothed by so many points each way.
+SearchLine moved_line(const SearchLine& line, const std::vector<PathPlace>& path, double smooth);
+
 // Fits an edge at about every `spacing_px` of the line, and returns those nodes: moved onto their
 // edge, or doubtful where no edge fits or it leaves its neighbours.
 std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& nodes,
-                             double spacing_px, const ToneCurve& tones, double noise);
+                             const MarkPlan& plan);
 
 // Adds the good nodes as marks, and runs of the doubtful ones as stretches.
-void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, double spacing_px,
-               double shared_px, Trace& trace);
+void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPlan& plan,
+               Trace& trace);
+
+// Puts the marks in the order that trace.h states, by height and by width.
+void in_order(Trace& trace);
 
 }  // namespace potshadow

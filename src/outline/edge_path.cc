@@ -23,6 +23,8 @@ constexpr double kRegionWeight = 2.5;
 constexpr double kStepWeight = 2.0;
 constexpr double kEdgeWeight = 0.35;
 constexpr double kMostRegion = 2.0;  // of one sample: a highlight must not outvote the rest
+// Of being where the edge is expected; below 1, since neighbours are off alike.
+constexpr double kExpectedWeight = 0.2;
 // Jumps between neighbours.
 constexpr int kMostJump = 3;
 constexpr double kJumpCost = 0.12;  // of a jump of one pixel, growing with its square
@@ -301,6 +303,12 @@ std::vector<PathPlace> likely_path(const cv::Mat& bgr, const VesselMask& mask,
   for (std::size_t i = 0; i < count; ++i) {
     const Profile profile = profile_at(bgr, line.at[i], line.outward[i], half);
     costs.push_back(cost_of(profile, half, line.reach_px[i], found[i], line.parts, noise));
+    if (line.expected_px.empty()) continue;
+    for (int t = -half; t <= half; ++t) {
+      const double off = t / line.expected_px[i];
+      costs.back().cost[static_cast<std::size_t>(t + half)] +=
+          static_cast<float>(kExpectedWeight * 0.5 * off * off);
+    }
   }
   // A closed line is run through with a lap's part before and after it.
   std::size_t lead = 0;

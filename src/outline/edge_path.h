@@ -20,6 +20,8 @@ struct SearchLine {
   std::vector<cv::Point2d> at;       // some pixels apart
   std::vector<cv::Point2d> outward;  // unit length, away from the vessel
   std::vector<double> reach_px;      // searched to both sides
+  // Standard deviation of where the edge is expected about offset 0; empty where nothing is.
+  std::vector<double> expected_px{};
   bool closed = false;
   bool parts = true;  // the vessel from its surroundings; otherwise just an edge
 };

@@ -21,10 +21,6 @@ constexpr double kFirstReach = 7.0;
 constexpr double kSecondReach = 3.0;
 // A vessel's mask and its mirror image have at least so much in common.
 constexpr double kLeastMirrored = 0.75;
-constexpr double kMarksASide = 150.0;
-constexpr double kLeastSpacingPx = 4.0;
-// Shading changes over about this part of the vessel's height.
-constexpr double kSharedPart = 0.08;
 
 struct Work {
   const cv::Mat& bgr;
@@ -34,15 +30,6 @@ struct Work {
   SearchLine contour;
   std::vector<PathPlace> path;
 };
-
-// The line moved onto its path.
-SearchLine moved(const SearchLine& line, const std::vector<PathPlace>& path, double smooth) {
-  std::vector<cv::Point2d> points(line.at.size());
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    points[i] = line.at[i] + path[i].off_px * line.outward[i];
-  }
-  return line_through(points, line.closed, smooth);
-}
 
 void draw_mask(const SearchLine& line, VesselMask& mask) {
   std::vector<std::vector<cv::Point>> polygon(1);
@@ -103,15 +90,15 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
                    "Draw the box round one vessel only, or paint strokes on it and beside it.",
                    {}};
   }
-  const cv::Rect whole(0, 0, bgr.cols, bgr.rows);
-  work.noise = pixel_noise(bgr(cv::Rect(box) & whole));
+  MarkPlan plan = mark_plan(bgr, box, box.height);
+  work.noise = plan.noise;
   work.path = likely_path(bgr, work.mask, work.contour, work.noise);
   if (done(0.6)) return stopped();
-  work.contour = moved(work.contour, work.path, 1.5);
+  work.contour = moved_line(work.contour, work.path, 1.5);
   draw_mask(work.contour, work.mask);
   work.contour.reach_px.assign(work.contour.at.size(), kSecondReach * work.mask.scale);
   work.path = likely_path(bgr, work.mask, work.contour, work.noise);
-  work.contour = moved(work.contour, work.path, 1.0);
+  work.contour = moved_line(work.contour, work.path, 1.0);
   work.axis = axis_of(work.contour.at);
   if (done(0.75)) return stopped();
 
@@ -133,32 +120,28 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   const std::size_t foot_left = foot ? (foot->last + top) % count : 0;        // first of the lap
   const std::size_t foot_right = foot ? (foot->first + top) % count : count;  // last of the lap
 
-  const double spacing = std::max(kLeastSpacingPx, height / kMarksASide);
-  const double shared = kSharedPart * height;
-  const ToneCurve tones = plain_tones();
+  plan.spacing_px = std::max(4.0, height / 150.0);
+  plan.shared_px = 0.08 * height;
   Trace trace;
   const std::size_t left_from = (foot_left < rim_first ? foot_left : 0) + gap;
   std::vector<EdgeNode> left = part(nodes, left_from, rim_first > gap ? rim_first - gap : 0);
   std::reverse(left.begin(), left.end());
-  add_marks(fitted(bgr, left, spacing, tones, work.noise), TracedEdge::kLeft, spacing, shared,
-            trace);
+  add_marks(fitted(bgr, left, plan), TracedEdge::kLeft, plan, trace);
   const std::size_t right_to = foot_right > rim_last ? foot_right : count;
   const std::vector<EdgeNode> right =
       part(nodes, rim_last + gap, right_to > gap ? right_to - gap : 0);
-  add_marks(fitted(bgr, right, spacing, tones, work.noise), TracedEdge::kRight, spacing, shared,
-            trace);
+  add_marks(fitted(bgr, right, plan), TracedEdge::kRight, plan, trace);
   if (rim) {
-    add_marks(fitted(bgr, part(nodes, rim->first + gap, rim->last - std::min(rim->last, gap)),
-                     spacing, tones, work.noise),
-              TracedEdge::kRim, spacing, shared, trace);
+    add_marks(
+        fitted(bgr, part(nodes, rim->first + gap, rim->last - std::min(rim->last, gap)), plan),
+        TracedEdge::kRim, plan, trace);
   }
   if (foot) {
     std::vector<EdgeNode> front;
     for (std::size_t i = foot->first + gap; i + gap < foot->last; ++i)
       front.push_back(nodes[(i + top) % count]);
     std::reverse(front.begin(), front.end());
-    add_marks(fitted(bgr, front, spacing, tones, work.noise), TracedEdge::kBase, spacing, shared,
-              trace);
+    add_marks(fitted(bgr, front, plan), TracedEdge::kBase, plan, trace);
   }
   done(1.0);
   return trace;

@@ -7,6 +7,7 @@
 #include <opencv2/core.hpp>
 
 #include "outline/first_pass.h"
+#include "outline/second_pass.h"
 
 namespace potshadow {
 namespace {
@@ -47,7 +48,8 @@ Result<Trace> trace_vessel(const Picture& picture, const TraceRequest& request,
   const auto box = checked_box(picture, request.box);
   if (!box) return box.problem();
   try {
-    return first_pass(picture.bgr, *box, request, watch);
+    return request.predicted.empty() ? first_pass(picture.bgr, *box, request, watch)
+                                     : second_pass(picture.bgr, *box, request, watch);
   } catch (const std::exception& problem) {
     return Problem{Code::kFileTooLarge, "There is not enough memory to trace the vessel.",
                    "Close other programs, or use a smaller photograph.", problem.what()};

@@ -87,8 +87,7 @@ Problem nothing_stands_out() {
 
 }  // namespace
 
-Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
-                               const std::vector<TraceStroke>& strokes) {
+VesselMask reduced_picture(const cv::Mat& bgr, const cv::Rect2d& box) {
   VesselMask mask;
   const cv::Rect region = whole_pixels(grown(box, kMargin), bgr.size());
   mask.origin_px = region.tl();
@@ -99,7 +98,14 @@ Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
   const cv::Point2d from = mask.from_photo({box.x, box.y});
   const cv::Point2d to = mask.from_photo({box.x + box.width, box.y + box.height});
   mask.box = cv::Rect2d(from, to);
+  mask.inside = cv::Mat::zeros(size, CV_8U);
+  return mask;
+}
 
+Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
+                               const std::vector<TraceStroke>& strokes) {
+  VesselMask mask = reduced_picture(bgr, box);
+  const cv::Size size = mask.bgr.size();
   cv::Mat seeds(size, CV_8U, cv::Scalar(cv::GC_BGD));
   seeds(whole_pixels(grown(mask.box, kRoughBox), size)).setTo(cv::Scalar(cv::GC_PR_BGD));
   seeds(whole_pixels(mask.box, size)).setTo(cv::Scalar(cv::GC_PR_FGD));

@@ -29,6 +29,9 @@ struct VesselMask {
   }
 };
 
+// Returns the reduced picture around the box, with nothing inside yet. Requires as below.
+VesselMask reduced_picture(const cv::Mat& bgr, const cv::Rect2d& box);
+
 // Returns the mask. Requires a box with area inside the picture. Fails with kCannotBeAnswered where
 // nothing in the box stands out from what is outside. Throws what OpenCV throws.
 Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,

@@ -1,0 +1,237 @@
+// SPDX-License-Identifier: MIT
+#include "outline/second_pass.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <opencv2/core.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "outline/contour.h"
+#include "outline/edge_marks.h"
+#include "outline/edge_path.h"
+#include "outline/first_pass.h"
+#include "outline/vessel_mask.h"
+
+namespace potshadow {
+namespace {
+
+// The band says what the estimate knows; the vessel may be uneven by more, in deviations and
+// pixels.
+constexpr double kReachSd = 4.0;
+constexpr double kLeastSdPx = 1.0;
+constexpr double kReachMorePx = 3.0;
+constexpr double kMostReachPart = 0.04;  // of the vessel's height
+// An edge farther off than this is not the one predicted.
+constexpr double kAgreesSd = 3.5;
+constexpr double kAgreesMorePx = 1.5;
+// Where classes meet nothing is marked within this part of the height.
+constexpr double kGapPart = 0.012;
+constexpr double kStepPx = 3.0;
+
+// A predicted line with even steps.
+struct Line {
+  TracedEdge edge = TracedEdge::kLeft;
+  SearchLine search;
+};
+
+bool finite(const std::vector<PhotoPoint>& points) {
+  return std::all_of(points.begin(), points.end(), [](const PhotoPoint& p) {
+    return std::isfinite(p.x_px) && std::isfinite(p.y_px);
+  });
+}
+
+bool usable(const PredictedLine& line) {
+  return line.middle.size() >= 2 && line.inner.size() == line.middle.size() &&
+         line.outer.size() == line.middle.size() && finite(line.middle) && finite(line.inner) &&
+         finite(line.outer);
+}
+
+cv::Point2d point(const PhotoPoint& p) { return {p.x_px, p.y_px}; }
+
+// Even steps along the line, with the band's half width at each.
+Line line_of(const PredictedLine& predicted, double step, cv::Point2d centre, cv::Size picture) {
+  Line line;
+  line.edge = predicted.edge;
+  std::vector<cv::Point2d> points;
+  std::vector<cv::Point2d> across;
+  double into = 0.0;
+  for (std::size_t i = 0; i + 1 < predicted.middle.size(); ++i) {
+    const cv::Point2d from = point(predicted.middle[i]);
+    const cv::Point2d way = point(predicted.middle[i + 1]) - from;
+    const cv::Point2d band = point(predicted.outer[i]) - point(predicted.inner[i]);
+    const cv::Point2d next = point(predicted.outer[i + 1]) - point(predicted.inner[i + 1]);
+    const double length = cv::norm(way);
+    // What lies outside the picture has no edge, and could be endless.
+    const double most = 2.0 * (picture.width + picture.height);
+    if (!(length < most)) continue;
+    while (into < length) {
+      const double part = into / length;
+      points.push_back(from + part * way);
+      across.push_back((band * (1.0 - part) + next * part) * 0.5);
+      into += step;
+    }
+    into -= length;
+  }
+  line.search = line_through(points, false, 0.0);
+  double same = 0.0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const double by_band = line.search.outward[i].dot(across[i]);
+    // A band too narrow to tell points away from the middle of all.
+    same +=
+        std::abs(by_band) > 1e-3 ? by_band : 1e-6 * line.search.outward[i].dot(points[i] - centre);
+  }
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    if (same < 0.0) line.search.outward[i] *= -1.0;
+    const double half = std::abs(line.search.outward[i].dot(across[i]));
+    line.search.expected_px.push_back(std::max(kLeastSdPx, half / 2.0));
+  }
+  return line;
+}
+
+bool lies_in(const cv::Mat& bgr, cv::Point2d p) {
+  return p.x >= 1.0 && p.y >= 1.0 && p.x <= bgr.cols - 2.0 && p.y <= bgr.rows - 2.0;
+}
+
+// The vessel as the lines have it: between left and right outline, with the rim's and the foot's
+// ellipses.
+void draw_mask(const std::vector<Line>& lines, VesselMask& mask) {
+  std::array<std::vector<cv::Point>, 4> parts;
+  for (const Line& line : lines) {
+    for (const cv::Point2d& p : line.search.at) {
+      const cv::Point2d q = mask.from_photo({p.x, p.y});
+      constexpr double kFar = 1e5;
+      parts[static_cast<std::size_t>(line.edge)].emplace_back(
+          static_cast<int>(std::lround(std::clamp(q.x, -kFar, kFar))),
+          static_cast<int>(std::lround(std::clamp(q.y, -kFar, kFar))));
+    }
+  }
+  auto& left = parts[static_cast<std::size_t>(TracedEdge::kLeft)];
+  auto& right = parts[static_cast<std::size_t>(TracedEdge::kRight)];
+  const auto down = [](const cv::Point& a, const cv::Point& b) { return a.y < b.y; };
+  std::stable_sort(left.begin(), left.end(), down);
+  std::stable_sort(right.begin(), right.end(), down);
+  mask.inside = cv::Mat::zeros(mask.bgr.size(), CV_8U);
+  std::vector<cv::Point> body(left);
+  body.insert(body.end(), right.rbegin(), right.rend());
+  if (!left.empty() && !right.empty())
+    cv::fillPoly(mask.inside, std::vector{body}, cv::Scalar(255));
+  for (const TracedEdge edge : {TracedEdge::kRim, TracedEdge::kBase}) {
+    const auto& points = parts[static_cast<std::size_t>(edge)];
+    if (points.size() < 3) continue;
+    std::vector<cv::Point> hull;
+    cv::convexHull(points, hull);
+    cv::fillConvexPoly(mask.inside, hull, cv::Scalar(255));
+  }
+}
+
+// Whether a place of one class lies where it runs into another.
+bool at_junction(const std::vector<Line>& lines, const Line& own, cv::Point2d p, double gap) {
+  const bool outline = own.edge == TracedEdge::kLeft || own.edge == TracedEdge::kRight;
+  for (const Line& other : lines) {
+    const bool other_outline = other.edge == TracedEdge::kLeft || other.edge == TracedEdge::kRight;
+    if (outline == other_outline || other.search.at.empty()) continue;
+    if (outline) {
+      for (std::size_t i = 0; i < other.search.at.size(); i += 2) {
+        if (cv::norm(other.search.at[i] - p) < gap) return true;
+      }
+    } else if (cv::norm(other.search.at.front() - p) < gap ||
+               cv::norm(other.search.at.back() - p) < gap) {
+      return true;
+    }
+  }
+  return false;
+}
+
+double height_of(const std::vector<Line>& lines) {
+  double low = INFINITY;
+  double high = -INFINITY;
+  for (const Line& line : lines) {
+    for (const cv::Point2d& p : line.search.at) {
+      low = std::min(low, p.y);
+      high = std::max(high, p.y);
+    }
+  }
+  return std::max(1.0, high - low);
+}
+
+// Follows one line and adds its marks.
+void trace_line(const cv::Mat& bgr, const VesselMask& mask, const std::vector<Line>& lines,
+                const Line& line, const MarkPlan& plan, Trace& trace) {
+  const double height = height_of(lines);
+  SearchLine search = line.search;
+  for (const double sd : search.expected_px) {
+    search.reach_px.push_back(
+        std::min(kReachSd * sd + kReachMorePx, std::max(6.0, kMostReachPart * height)));
+  }
+  const std::vector<PathPlace> path = likely_path(bgr, mask, search, plan.noise);
+  if (path.empty()) return;
+  const SearchLine moved = moved_line(search, path, 1.5);
+  std::vector<EdgeNode> nodes = nodes_of(moved, path, plan.noise);
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    if (at_junction(lines, line, search.at[i], kGapPart * height)) {
+      nodes[i].left_out = true;
+    } else if (!lies_in(bgr, search.at[i])) {
+      nodes[i].doubt = "the picture ends here";
+    }
+  }
+  std::vector<EdgeNode> marks = fitted(bgr, nodes, plan);
+  for (EdgeNode& node : marks) {
+    if (node.doubt != nullptr || node.left_out) continue;
+    // The nearest place of the line, and how far the edge is off it.
+    std::size_t near = 0;
+    for (std::size_t k = 1; k < search.at.size(); ++k) {
+      if (cv::norm(search.at[k] - node.at) < cv::norm(search.at[near] - node.at)) near = k;
+    }
+    const double off = std::abs((node.at - search.at[near]).dot(search.outward[near]));
+    if (off > kAgreesSd * std::hypot(search.expected_px[near], node.fit.sd_px) + kAgreesMorePx) {
+      node.doubt = "the edge that is seen is not where the estimate has it";
+    }
+  }
+  add_marks(marks, line.edge, plan, trace);
+}
+
+}  // namespace
+
+Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceRequest& request,
+                          const TraceWatch& watch) {
+  Trace trace;
+  cv::Point2d centre(0.0, 0.0);
+  double count = 0.0;
+  std::size_t ignored = 0;
+  for (const PredictedLine& line : request.predicted) {
+    if (!usable(line)) {
+      ++ignored;
+      continue;
+    }
+    for (const PhotoPoint& p : line.middle) centre += point(p);
+    count += static_cast<double>(line.middle.size());
+  }
+  if (ignored > 0) {
+    trace.notes.push_back({"Predicted lines that are empty or not whole were left out.", true});
+  }
+  if (count > 0.0) centre *= 1.0 / count;
+  std::vector<Line> lines;
+  for (const PredictedLine& line : request.predicted) {
+    if (usable(line)) lines.push_back(line_of(line, kStepPx, centre, bgr.size()));
+  }
+  VesselMask mask = reduced_picture(bgr, box);
+  draw_mask(lines, mask);
+  MarkPlan plan = mark_plan(bgr, box, height_of(lines));
+  const auto done = [&](double part) {
+    if (watch.done) watch.done(part);
+    return watch.stop.stop_requested();
+  };
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (done(0.2 + 0.8 * static_cast<double>(i) / static_cast<double>(lines.size()))) {
+      return stopped();
+    }
+    trace_line(bgr, mask, lines, lines[i], plan, trace);
+  }
+  in_order(trace);
+  done(1.0);
+  return trace;
+}
+
+}  // namespace potshadow
