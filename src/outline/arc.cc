@@ -21,10 +21,30 @@ constexpr int kMostOff = 4;
 constexpr double kLeastRun = 0.1;
 
 using Values = Eigen::Matrix<double, 5, 1>;
+using Normal = Eigen::Matrix<double, 5, 5>;
 
 Arc arc_of(const Values& v) {
   return {v[0], v[1], std::max(std::abs(v[2]), kLeastHalfHeightPx),
           std::max(std::abs(v[3]), kLeastHalfHeightPx), v[4]};
+}
+
+Values values_of(const Arc& arc) {
+  Values v;
+  v << arc.u0, arc.v0, arc.a, arc.b, arc.skew;
+  return v;
+}
+
+// By how much each value changes the place's distance from the arc.
+Values slopes_at(const Values& v, cv::Point2d p) {
+  const Values steps(1e-3, 1e-3, 1e-3, 1e-3, 1e-6);
+  const double off = arc_of(v).distance(p);
+  Values slopes;
+  for (int k = 0; k < 5; ++k) {
+    Values moved = v;
+    moved[k] += steps[k];
+    slopes[k] = (arc_of(moved).distance(p) - off) / steps[k];
+  }
+  return slopes;
 }
 
 // v = v0 + skew u -/+ b sqrt(1 - (u/a)^2) through the points by least squares, far ones weighing
@@ -119,8 +139,7 @@ cv::Point2d Arc::place(double angle_rad) const {
 
 Arc refined_arc(const Arc& arc, const std::vector<cv::Point2d>& points, double within_px) {
   if (points.size() < 10) return arc;
-  Values v;
-  v << arc.u0, arc.v0, arc.a, arc.b, arc.skew;
+  Values v = values_of(arc);
   const auto cost_of = [&](const Values& at) {
     double cost = 0.0;
     const Arc one = arc_of(at);
@@ -130,20 +149,14 @@ Arc refined_arc(const Arc& arc, const std::vector<cv::Point2d>& points, double w
     }
     return cost;
   };
-  const Values steps(1e-3, 1e-3, 1e-3, 1e-3, 1e-6);
   double damping = 1e-4;
   double cost = cost_of(v);
   for (int round = 0; round < 30 && damping < 1e6; ++round) {
-    Eigen::Matrix<double, 5, 5> normal = Eigen::Matrix<double, 5, 5>::Zero();
+    Normal normal = Normal::Zero();
     Values pull = Values::Zero();
     for (const cv::Point2d& p : points) {
       const double off = arc_of(v).distance(p);
-      Values slope;
-      for (int k = 0; k < 5; ++k) {
-        Values moved = v;
-        moved[k] += steps[k];
-        slope[k] = (arc_of(moved).distance(p) - off) / steps[k];
-      }
+      const Values slope = slopes_at(v, p);
       const double weight = std::abs(off) <= within_px ? 1.0 : within_px / std::abs(off);
       normal += weight * slope * slope.transpose();
       pull -= weight * off * slope;
@@ -163,6 +176,23 @@ Arc refined_arc(const Arc& arc, const std::vector<cv::Point2d>& points, double w
     if (still) break;
   }
   return arc_of(v);
+}
+
+std::vector<double> arc_deviations(const Arc& arc, const std::vector<cv::Point2d>& points,
+                                   double sd_px, const std::vector<double>& angles_rad) {
+  const Values v = values_of(arc);
+  Normal normal = Normal::Identity() * 1e-12;
+  for (const cv::Point2d& p : points) {
+    const Values slope = slopes_at(v, p);
+    normal += slope * slope.transpose() / (sd_px * sd_px);
+  }
+  const Normal covariance = normal.ldlt().solve(Normal::Identity());
+  std::vector<double> deviations;
+  for (const double angle : angles_rad) {
+    const Values slope = slopes_at(v, arc.place(angle));
+    deviations.push_back(std::sqrt(std::max(0.0, slope.dot(covariance * slope))));
+  }
+  return deviations;
 }
 
 std::optional<ArcRun> longest_arc(const std::vector<cv::Point2d>& points, std::size_t middle,

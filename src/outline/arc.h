@@ -46,4 +46,9 @@ std::optional<ArcRun> longest_arc(const std::vector<cv::Point2d>& points, std::s
 // arc where the points do not determine one.
 Arc refined_arc(const Arc& arc, const std::vector<cv::Point2d>& points, double within_px);
 
+// Returns the standard deviation across the arc of its place at each angle, where the points each
+// lie on it within `sd_px`.
+std::vector<double> arc_deviations(const Arc& arc, const std::vector<cv::Point2d>& points,
+                                   double sd_px, const std::vector<double>& angles_rad);
+
 }  // namespace potshadow

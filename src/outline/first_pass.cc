@@ -11,6 +11,7 @@
 #include "outline/contour.h"
 #include "outline/edge_marks.h"
 #include "outline/edge_path.h"
+#include "outline/lip.h"
 #include "outline/vessel_mask.h"
 
 namespace potshadow {
@@ -132,9 +133,16 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
       part(nodes, rim_last + gap, right_to > gap ? right_to - gap : 0);
   add_marks(fitted(bgr, right, plan), TracedEdge::kRight, plan, trace);
   if (rim) {
-    add_marks(
-        fitted(bgr, part(nodes, rim->first + gap, rim->last - std::min(rim->last, gap)), plan),
-        TracedEdge::kRim, plan, trace);
+    const std::vector<EdgeNode> back =
+        fitted(bgr, part(nodes, rim->first + gap, rim->last - std::min(rim->last, gap)), plan);
+    add_marks(back, TracedEdge::kRim, plan, trace);
+    std::vector<cv::Point2d> on_rim;
+    for (const EdgeNode& node : back) {
+      if (node.doubt == nullptr) on_rim.push_back(work.axis.to_axis(node.at));
+    }
+    const Arc arc = refined_arc(rim->arc, on_rim, 0.5);
+    const LipFront front = lip_front(bgr, work.mask, work.axis, arc, back, plan);
+    add_marks(front.nodes, TracedEdge::kRim, plan, trace);
   }
   if (foot) {
     std::vector<EdgeNode> front;
