@@ -40,6 +40,23 @@ double middle_of(std::vector<double> values) {
   return *half;
 }
 
+EdgeWindow window_of(const EdgeNode& node) {
+  EdgeWindow window;
+  window.at = node.at;
+  window.outward = node.outward;
+  window.bend_per_px = node.bend_per_px;
+  return window;
+}
+
+// Deviation of the shift that neighbouring marks share: what is not known of the tone curve moves
+// an edge by about 0.5 blur for the whole of it, and shading by some of the blur.
+double shift_of(const EdgeFit& fit, const MarkPlan& plan) {
+  constexpr double kShiftOfWarp = 0.5;
+  const double tone = kShiftOfWarp * std::abs(fit.warp) * fit.blur_px * plan.light_sd;
+  return std::sqrt(kLeastShiftPx * kLeastShiftPx + tone * tone +
+                   std::pow(kShiftOfBlur * fit.blur_px, 2));
+}
+
 }  // namespace
 
 std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
@@ -73,6 +90,24 @@ MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box, double height_px) 
   return plan;
 }
 
+void learn_light(const cv::Mat& bgr, const std::vector<EdgeNode>& nodes, MarkPlan& plan) {
+  constexpr std::size_t kMostEdges = 80;
+  constexpr std::size_t kLeastEdges = 10;
+  // No lens draws an edge sharper than this, but a pixel's own width does (0.29).
+  constexpr double kDrawnBlurPx = 0.45;
+  constexpr double kDrawnSd = 0.15;
+  std::vector<double> blurs;
+  const std::size_t step = std::max<std::size_t>(1, nodes.size() / kMostEdges);
+  for (std::size_t i = 0; i < nodes.size(); i += step) {
+    if (nodes[i].doubt != nullptr || nodes[i].left_out) continue;
+    const auto fit = fit_edge(bgr, window_of(nodes[i]), plan.light, plan.noise);
+    if (fit) blurs.push_back(fit->blur_px);
+  }
+  if (blurs.size() < kLeastEdges || middle_of(blurs) > kDrawnBlurPx) return;
+  plan.light = 0.0;
+  plan.light_sd = kDrawnSd;
+}
+
 SearchLine moved_line(const SearchLine& line, const std::vector<PathPlace>& path, double smooth) {
   std::vector<cv::Point2d> points(line.at.size());
   double outwards = 0.0;
@@ -97,11 +132,7 @@ std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& no
     way = 0.0;
     EdgeNode node = nodes[i];
     if (node.doubt == nullptr && !node.left_out) {
-      EdgeWindow window;
-      window.at = node.at;
-      window.outward = node.outward;
-      window.bend_per_px = node.bend_per_px;
-      const auto fit = fit_edge(bgr, window, plan.tones, plan.noise);
+      const auto fit = fit_edge(bgr, window_of(node), plan.light, plan.noise);
       if (!fit || std::abs(fit->off_px) > kMostOffPx) {
         node.doubt = "no clear edge fits here";
       } else if (fit->blur_px > kMostBlurPx) {
@@ -160,7 +191,7 @@ void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPl
     }
     if (node.doubt == nullptr) {
       close();
-      const double shift = std::hypot(kLeastShiftPx, kShiftOfBlur * node.fit.blur_px);
+      const double shift = shift_of(node.fit, plan);
       const double alike = std::clamp(node.fit.alike, 0.0, 0.45);
       const double noise = node.fit.sd_px * (1.0 + 2.0 * alike);
       marks.push_back({photo(node.at), std::hypot(noise, shift * std::sqrt(sharing))});

@@ -33,11 +33,19 @@ struct MarkPlan {
   double noise = 1.0;       // deviation of one pixel's channel
   double spacing_px = 4.0;  // of the marks
   double shared_px = 40.0;  // along an edge, over which shading shifts it alike
-  ToneCurve tones = plain_tones();
+  // How much of the tone curve the picture has: all of it in a photograph, give or take what
+  // cameras add for contrast.
+  double light = 1.0;
+  double light_sd = 0.35;
 };
 
 // Returns the plan for a vessel of that height in the box. Requires a box inside the picture.
 MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box, double height_px);
+
+// Finds out whether the picture is a drawing, whose edges are as sharp as pixels: its values then
+// are shares of the pixels, without a tone curve. The edges' own lopsidedness does not tell: a
+// lopsided step is nearly a shifted one.
+void learn_light(const cv::Mat& bgr, const std::vector<EdgeNode>& nodes, MarkPlan& plan);
 
 // Returns the line moved onto its path and smoothed by so many points each way.
 SearchLine moved_line(const SearchLine& line, const std::vector<PathPlace>& path, double smooth);

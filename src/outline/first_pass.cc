@@ -123,6 +123,7 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
 
   plan.spacing_px = std::max(4.0, height / 150.0);
   plan.shared_px = 0.08 * height;
+  learn_light(bgr, nodes, plan);
   Trace trace;
   const std::size_t left_from = (foot_left < rim_first ? foot_left : 0) + gap;
   std::vector<EdgeNode> left = part(nodes, left_from, rim_first > gap ? rim_first - gap : 0);
