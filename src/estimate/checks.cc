@@ -27,6 +27,38 @@ bool in_range(double value, double low, double high) {
   return std::isfinite(value) && value >= low && value <= high;
 }
 
+constexpr double kFinestMarkPx = 1e-4;
+constexpr double kRoughestMarkPx = 200.0;
+
+// The precision that single marks or a reference's marks have of their own.
+Finding check_own_precision(const PhotoInput& photo) {
+  const auto usable = [](double sd_px) { return in_range(sd_px, kFinestMarkPx, kRoughestMarkPx); };
+  const auto hand_or_usable = [&](double sd_px) { return sd_px == 0.0 || usable(sd_px); };
+  const auto list_usable = [&](const std::vector<double>& sds_px, std::size_t marks) {
+    return sds_px.empty() ||
+           (sds_px.size() == marks && std::all_of(sds_px.begin(), sds_px.end(), hand_or_usable));
+  };
+  const auto all_usable = [&](const Marks& marks) {
+    return list_usable(marks.rim_sd_px, marks.rim.size()) &&
+           list_usable(marks.base_sd_px, marks.base.size()) &&
+           list_usable(marks.left_sd_px, marks.left.size()) &&
+           list_usable(marks.right_sd_px, marks.right.size());
+  };
+  const auto seats_usable = [&](const auto& references) {
+    return std::all_of(references.begin(), references.end(), [&](const FlatReference& seat) {
+      return !seat.marks_sd_px || usable(*seat.marks_sd_px);
+    });
+  };
+  if (all_usable(photo.marks) && seats_usable(photo.references) && seats_usable(photo.discs) &&
+      seats_usable(photo.lengths) && seats_usable(photo.grids) &&
+      std::all_of(photo.neighbours.begin(), photo.neighbours.end(),
+                  [&](const NeighbourReference& n) { return all_usable(n.marks); })) {
+    return {};
+  }
+  return bad_value("The precision of a traced mark is out of range.",
+                   "Trace the outline again, or mark it by hand.");
+}
+
 Finding check_photo_numbers(const PhotoInput& photo) {
   constexpr int kMostPx = 100000;
   if (photo.width_px < 1 || photo.height_px < 1 || photo.width_px > kMostPx ||
@@ -56,11 +88,11 @@ Finding check_photo_numbers(const PhotoInput& photo) {
     return bad_value("The glass pane's thickness or index is out of range.",
                      "Give a thickness from 0 to 200 mm; the index of window glass is 1.52.");
   }
-  if (!in_range(photo.marks.sd_px, 1e-4, 200.0)) {
+  if (!in_range(photo.marks.sd_px, kFinestMarkPx, kRoughestMarkPx)) {
     return bad_value("The stated precision of the marks is out of range.",
                      "Give the marks' standard deviation in pixels, about 1 for careful clicks.");
   }
-  return {};
+  return check_own_precision(photo);
 }
 
 Finding check_hidden(const EstimateInput& input) {

@@ -67,11 +67,16 @@ Flat flat_of(const GridReference& r) {
 
 }  // namespace
 
+double marks_sd_px(const PhotoInput& photo, const FlatReference& seat) {
+  return seat.marks_sd_px.value_or(photo.marks.sd_px);
+}
+
 std::vector<Flat> flats_of(const PhotoInput& photo) {
   std::vector<Flat> flats;
   for (const RectangleReference& r : photo.references) flats.push_back(flat_of(r));
   for (const LengthReference& r : photo.lengths) flats.push_back(flat_of(r));
   for (const GridReference& r : photo.grids) flats.push_back(flat_of(r));
+  for (Flat& flat : flats) flat.marks_sd_px = marks_sd_px(photo, flat.seat);
   return flats;
 }
 

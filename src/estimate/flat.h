@@ -29,11 +29,15 @@ struct Flat {
   double width_mm = 0.0;   // 0 where it has none
   double height_mm = 0.0;  // likewise; of a grid 0
   double size_sd_mm = 0.0;
+  double marks_sd_px = 1.0;
   std::vector<FlatPoint> points;
   const char* point_word = "corner";  // what a potter calls one
 
   bool square() const { return kind == FlatKind::kGrid; }
 };
+
+// Returns the standard uncertainty of a reference's marks, as stated.
+double marks_sd_px(const PhotoInput& photo, const FlatReference& seat);
 
 // Returns the photograph's rectangles, lengths and grids, in that order.
 std::vector<Flat> flats_of(const PhotoInput& photo);

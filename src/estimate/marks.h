@@ -30,7 +30,14 @@ struct Marks {
   std::vector<PhotoPoint> base;   // visible front of the foot, where it meets the shelf
   std::vector<PhotoPoint> left;   // outline, left of the axis
   std::vector<PhotoPoint> right;  // outline, right of the axis
-  double sd_px = 1.0;             // of each mark, corners included
+  double sd_px = 1.0;             // of each mark without one of its own, corners included
+
+  // Standard uncertainties of traced marks, across the edge: one a mark, in the order of its list;
+  // 0 for one of the hand, which is as precise as `sd_px` says. Empty where none is traced.
+  std::vector<double> rim_sd_px{};
+  std::vector<double> base_sd_px{};
+  std::vector<double> left_sd_px{};
+  std::vector<double> right_sd_px{};
 };
 
 }  // namespace potshadow

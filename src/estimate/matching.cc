@@ -549,13 +549,17 @@ class Tracer final : public Surface {
 
 std::vector<MarkRef> mark_refs(const Marks& marks) {
   std::vector<MarkRef> refs;
-  const auto add = [&](MarkKind kind, const std::vector<PhotoPoint>& points) {
-    for (std::size_t i = 0; i < points.size(); ++i) refs.push_back({kind, i, points[i]});
+  const auto add = [&](MarkKind kind, const std::vector<PhotoPoint>& points,
+                       const std::vector<double>& own_sd_px) {
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      const bool traced = !own_sd_px.empty() && own_sd_px[i] > 0.0;
+      refs.push_back({kind, i, points[i], traced ? own_sd_px[i] : marks.sd_px, traced});
+    }
   };
-  add(MarkKind::kRim, marks.rim);
-  add(MarkKind::kBase, marks.base);
-  add(MarkKind::kLeft, marks.left);
-  add(MarkKind::kRight, marks.right);
+  add(MarkKind::kRim, marks.rim, marks.rim_sd_px);
+  add(MarkKind::kBase, marks.base, marks.base_sd_px);
+  add(MarkKind::kLeft, marks.left, marks.left_sd_px);
+  add(MarkKind::kRight, marks.right, marks.right_sd_px);
   return refs;
 }
 

@@ -19,6 +19,8 @@ struct MarkRef {
   MarkKind kind = MarkKind::kRim;
   std::size_t number = 0;  // within its kind, from 0
   PhotoPoint at;
+  double sd_px = 1.0;  // as stated
+  bool traced = false;
 };
 
 // How one body is seen in one photograph. Pose and pane are in the body's own frame, in which the

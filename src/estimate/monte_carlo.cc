@@ -124,7 +124,7 @@ class Redraw {
       of.seen = seen_of(first.photos[v].overlay);
       of.focal_px =
           focal_px_from_35mm(first.photos[v].camera.focal_35mm, photo.width_px, photo.height_px);
-      of.mark_sd_px = photo.marks.sd_px * widening(first);
+      of.widening = widening(first);
       // A cut-out's principal point is too far off to be followed from nearby.
       of.centre_sd_px = photo.cropped ? 0.0 : internal::priors_of(photo).centre_sd_px;
     }
@@ -157,7 +157,7 @@ class Redraw {
   struct Photo {
     Seen seen;
     double focal_px = 1.0;
-    double mark_sd_px = 1.0;
+    double widening = 1.0;
     double centre_sd_px = 1.0;
   };
   // Ovalness of body, foot and rim in cos 2a and sin 2a.
@@ -220,35 +220,37 @@ class Redraw {
     // towards it by the cube of their distance are a distortion.
     const double k1 = off(photo.lens.k1_sd);
     const PhotoPoint shift{off(of.centre_sd_px), off(of.centre_sd_px)};
-    const auto move = [&](PhotoPoint& mark) {
+    const auto move = [&](PhotoPoint& mark, double stated_sd_px) {
+      const double sd_px = stated_sd_px * of.widening;
       const double x = mark.x_px - (photo.width_px - 1.0) / 2.0;
       const double y = mark.y_px - (photo.height_px - 1.0) / 2.0;
       const double bend = k1 * (x * x + y * y) / (of.focal_px * of.focal_px);
-      mark.x_px += shift.x_px - bend * x + off(of.mark_sd_px);
-      mark.y_px += shift.y_px - bend * y + off(of.mark_sd_px);
+      mark.x_px += shift.x_px - bend * x + off(sd_px);
+      mark.y_px += shift.y_px - bend * y + off(sd_px);
     };
-    const auto move_all = [&](auto& marks) { std::for_each(marks.begin(), marks.end(), move); };
     const auto move_vessel = [&](Marks& marks) {
-      for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) move_all(*list);
+      const std::vector<internal::MarkRef> refs = internal::mark_refs(marks);
+      std::size_t next = 0;
+      for (auto* list : {&marks.rim, &marks.base, &marks.left, &marks.right}) {
+        for (PhotoPoint& mark : *list) move(mark, refs[next++].sd_px);
+      }
     };
     const auto move_line = [&](FlatReference& seat) {
-      if (seat.shelf_at_glass) move_all(*seat.shelf_at_glass);
+      if (!seat.shelf_at_glass) return;
+      for (PhotoPoint& mark : *seat.shelf_at_glass) move(mark, photo.marks.sd_px);
+    };
+    const auto move_points = [&](FlatReference& seat, auto& points) {
+      const double sd_px = internal::marks_sd_px(photo, seat);
+      for (PhotoPoint& point : points) move(point, sd_px);
+      move_line(seat);
     };
     move_vessel(photo.marks);
-    for (auto& reference : photo.references) {
-      move_all(reference.corners);
-      move_line(reference);
-    }
-    for (auto& disc : photo.discs) {
-      move_all(disc.edge);
-      move_line(disc);
-    }
-    for (auto& length : photo.lengths) {
-      move_all(length.ends);
-      move_line(length);
-    }
+    for (auto& reference : photo.references) move_points(reference, reference.corners);
+    for (auto& disc : photo.discs) move_points(disc, disc.edge);
+    for (auto& length : photo.lengths) move_points(length, length.ends);
     for (auto& grid : photo.grids) {
-      for (GridReference::Crossing& crossing : grid.crossings) move(crossing.at);
+      const double sd_px = internal::marks_sd_px(photo, grid);
+      for (GridReference::Crossing& crossing : grid.crossings) move(crossing.at, sd_px);
       move_line(grid);
     }
     for (auto& neighbour : photo.neighbours) move_vessel(neighbour.marks);

@@ -28,6 +28,9 @@ struct FlatReference {
   std::size_t number = 0;  // what MarkPlace and the overlay call it
   Place place = Place::kLying;
   bool behind_glass = true;  // on-glass: true on the inner face, false on the outer
+  // Standard uncertainty of its marks, where it is not that of the photograph's: each corner, end,
+  // crossing or point of the edge, but not of `shelf_at_glass`.
+  std::optional<double> marks_sd_px{};
   // The vessel stands on a riser this high, the reference on the shelf below it. Negative where the
   // reference is the higher of the two, on a box or a step.
   double riser_mm = 0.0;

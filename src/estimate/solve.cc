@@ -220,8 +220,8 @@ class Assembled {
     View& view = state_.views[v];
     for (std::size_t i = 0; i < task.marks.size(); ++i) {
       if (is_left_out(task_, next_mark_++)) continue;
-      add(mark_cost(task.setting, task.marks[i].at, task.sd_px, matched_, v, i,
-                    state_.vessel.control_count()),
+      add(mark_cost(task.setting, task.marks[i].at, task.counted_sd(task.marks[i].sd_px), matched_,
+                    v, i, state_.vessel.control_count()),
           {RowKind::kObservation, DoubtSource::kMarks, v, {}}, view.pose.data(), view.lens.data(),
           view.pane.data(), state_.vessel.round.data(), state_.vessel.controls.data());
     }
@@ -255,7 +255,7 @@ class Assembled {
       double* block = view.flats[f].data();
       add_block(block, kReferenceSize, fixed_entries(flat));
       for (const FlatPoint& point : flat.points) {
-        add(point_cost(task.setting, flat, point, task.sd_px),
+        add(point_cost(task.setting, flat, point, task.counted_sd(flat.marks_sd_px)),
             {RowKind::kObservation, DoubtSource::kMarks, v, flat.seat.number}, view.pose.data(),
             view.lens.data(), view.pane.data(), view.tilt.data(), block);
       }
@@ -291,8 +291,9 @@ class Assembled {
       }
       if (offset.given && offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
       add_block(block, kReferenceSize, fixed);
+      const double sd_px = task.counted_sd(marks_sd_px(*task.photo, disc));
       for (const PhotoPoint& mark : disc.edge) {
-        add(edge_cost(task.setting, disc, mark, task.sd_px, matched_, v, next++),
+        add(edge_cost(task.setting, disc, mark, sd_px, matched_, v, next++),
             {RowKind::kObservation, DoubtSource::kMarks, v, disc.number}, view.pose.data(),
             view.lens.data(), view.pane.data(), view.tilt.data(), block);
       }
@@ -311,7 +312,7 @@ class Assembled {
       std::vector<int> fixed;
       if (seam.seat.riser_sd_mm == 0.0) fixed.push_back(kSeamDropMm);
       add_block(block, kSeamSize, fixed);
-      add(seam_cost(task.setting, seam, task.sd_px),
+      add(seam_cost(task.setting, seam, task.counted_sd(task.photo->marks.sd_px)),
           {RowKind::kObservation, DoubtSource::kMarks, v, seam.seat.number}, view.pose.data(),
           view.lens.data(), view.pane.data(), view.tilt.data(),
           (seam.of_disc ? view.discs : view.flats)[seam.index].data(), block);
@@ -334,8 +335,9 @@ class Assembled {
       add_controls(neighbour.body, reference.round_base);
       const std::size_t count = neighbour.body.control_count();
       for (std::size_t i = 0; i < task.neighbour_marks[n].size(); ++i) {
-        add(neighbour_mark_cost(task.setting, task.neighbour_marks[n][i].at, task.sd_px, matched_,
-                                v, n, i, count),
+        const MarkRef& mark = task.neighbour_marks[n][i];
+        add(neighbour_mark_cost(task.setting, mark.at, task.counted_sd(mark.sd_px), matched_, v, n,
+                                i, count),
             {RowKind::kObservation, DoubtSource::kMarks, v, reference.number}, view.pose.data(),
             view.lens.data(), view.pane.data(), view.tilt.data(), place,
             neighbour.body.round.data(), neighbour.body.controls.data());
@@ -498,7 +500,7 @@ Priors priors_of(const PhotoInput& photo) {
 }
 
 ViewTask view_task(const PhotoInput& photo, const Setting& setting) {
-  ViewTask task{&photo, setting, priors_of(photo), mark_refs(photo.marks), photo.marks.sd_px};
+  ViewTask task{&photo, setting, priors_of(photo), mark_refs(photo.marks)};
   if (photo.focal) {
     const double stated =
         focal_px_from_35mm(photo.focal->focal_35mm, photo.width_px, photo.height_px);
@@ -704,13 +706,12 @@ std::vector<Misfit> misfits(const Task& task, const State& state) {
       const Match& match = all.views[v].marks[i];
       curve({of.marks[i].kind, 0, of.marks[i].number, v}, of.marks[i].at,
             vessel_image(of, state.views[v], surface_point(match, state.vessel)), match.normal,
-            of.photo->marks.sd_px);
+            of.marks[i].sd_px);
     }
   }
   for (std::size_t v = 0; v < task.views.size(); ++v) {
     const ViewTask& of = task.views[v];
     const View& view = state.views[v];
-    const double sd_px = of.photo->marks.sd_px;
     const auto seam_of = [&](bool of_disc, std::size_t index, std::size_t number,
                              std::size_t first) {
       for (std::size_t s = 0; s < of.seams.size(); ++s) {
@@ -718,7 +719,7 @@ std::vector<Misfit> misfits(const Task& task, const State& state) {
         const auto images = seam_image(of, view, s);
         for (std::size_t k = 0; k < 2; ++k) {
           point({MarkKind::kReference, number, first + k, v}, (*of.seams[s].seat.shelf_at_glass)[k],
-                images[k], sd_px);
+                images[k], of.photo->marks.sd_px);
         }
       }
     };
@@ -726,7 +727,7 @@ std::vector<Misfit> misfits(const Task& task, const State& state) {
       const Flat& flat = of.flats[f];
       for (std::size_t k = 0; k < flat.points.size(); ++k) {
         point({MarkKind::kReference, flat.seat.number, k, v}, flat.points[k].at,
-              flat_image(of, view, f, k), sd_px);
+              flat_image(of, view, f, k), flat.marks_sd_px);
       }
       seam_of(false, f, flat.seat.number, flat.points.size());
     }
@@ -736,7 +737,8 @@ std::vector<Misfit> misfits(const Task& task, const State& state) {
       for (std::size_t i = 0; i < discs[d].edge.size(); ++i) {
         const EdgeMatch& match = all.views[v].edges[next++];
         curve({MarkKind::kReference, discs[d].number, i, v}, discs[d].edge[i],
-              edge_image(of.setting, view, discs[d], d, match.angle_rad), match.normal, sd_px);
+              edge_image(of.setting, view, discs[d], d, match.angle_rad), match.normal,
+              marks_sd_px(*of.photo, discs[d]));
       }
       seam_of(true, d, discs[d].number, discs[d].edge.size());
     }
@@ -754,7 +756,7 @@ std::vector<Misfit> misfits(const Task& task, const State& state) {
             of.setting, view.pose.data(), view.lens.data(), view.pane.data(), view.tilt.data(),
             neighbour.place.data(), match, matches.turn_rad, growth, p.radius_mm, p.height_mm);
         curve({MarkKind::kReference, of.photo->neighbours[n].number, i, v},
-              of.neighbour_marks[n][i].at, seen, match.normal, sd_px);
+              of.neighbour_marks[n][i].at, seen, match.normal, of.neighbour_marks[n][i].sd_px);
       }
     }
   }

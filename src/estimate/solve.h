@@ -3,6 +3,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <vector>
@@ -49,12 +50,14 @@ struct ViewTask {
   Setting setting;
   Priors priors;
   std::vector<MarkRef> marks;
-  double sd_px = 1.0;  // of each mark: as stated, or larger while the solution is still rough
+  double rough_px = 0.0;  // while the solution is still rough, marks count as no more precise
   std::vector<LeanDoubt> lean_doubts{};  // one a disc, or none while the solution is still rough
   std::vector<Flat> flats{};             // of the photograph
   std::vector<Seam> seams{};             // likewise
   std::vector<std::vector<MarkRef>> neighbour_marks{};  // one list a neighbour
   std::optional<std::size_t> shared_lens{};             // index into Task::lenses
+
+  double counted_sd(double stated_px) const { return std::max(stated_px, rough_px); }
 };
 
 // Returns a view's task, its marks as precise as stated.

@@ -143,7 +143,7 @@ Result<Candidate> coarse(const EstimateInput& input, std::size_t v,
       // first.
       ViewTask& view = candidate.task.views.front();
       view.marks = thinned(view.marks, kCoarseMarks);
-      view.sd_px = rough_sd(photo);
+      view.rough_px = rough_sd(photo);
       candidate.state = start.state;
       bound_ends(candidate.state, candidate.task);
       const SolveReport report = solve(candidate.task, present_smoothness(candidate.state, 0.1),
@@ -265,9 +265,14 @@ void take_all_marks(const EstimateInput& input, const State& state, WildMarks le
 bool sharpen(Task& task) {
   bool sharper = false;
   for (ViewTask& view : task.views) {
-    const double stated = view.photo->marks.sd_px;
-    if (view.sd_px <= stated) continue;
-    view.sd_px = std::max(stated, view.sd_px / kSharpening);
+    double finest = view.photo->marks.sd_px;
+    for (const MarkRef& mark : view.marks) finest = std::min(finest, mark.sd_px);
+    for (const Flat& flat : view.flats) finest = std::min(finest, flat.marks_sd_px);
+    for (const DiscReference& disc : view.photo->discs) {
+      finest = std::min(finest, marks_sd_px(*view.photo, disc));
+    }
+    if (view.rough_px <= finest) continue;
+    view.rough_px = std::max(finest, view.rough_px / kSharpening);
     sharper = true;
   }
   return sharper;

@@ -4,6 +4,7 @@
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <string>
 
 #include "core/text.h"
@@ -29,7 +30,11 @@ std::string mark_words(const EstimateInput& input, const MarkPlace& place) {
   const PhotoInput& photo = input.photos[place.photo];
   std::string words;
   if (place.kind != MarkKind::kReference) {
-    words = kNames[static_cast<std::size_t>(place.kind)] + std::to_string(place.number + 1);
+    const std::array lists = {&photo.marks.rim_sd_px, &photo.marks.base_sd_px,
+                              &photo.marks.left_sd_px, &photo.marks.right_sd_px};
+    const std::vector<double>& own = *lists[static_cast<std::size_t>(place.kind)];
+    if (place.number < own.size() && own[place.number] > 0.0) words = "traced ";
+    words += kNames[static_cast<std::size_t>(place.kind)] + std::to_string(place.number + 1);
   } else {
     const char* point = "edge";
     for (const Flat& flat : flats_of(photo)) {
@@ -177,22 +182,49 @@ std::vector<Note> notes_of(const Answer& answer, const EstimateInput& input,
   return notes;
 }
 
-// Names the marks that were left out, with how far off each is.
+// Names the marks that were left out, with how far off each is; traced ones are counted by edge.
 std::optional<Note> left_out_note(const Task& task, const std::vector<Misfit>& all) {
+  const auto pixel_words = [](double off_px) {
+    const std::string pixels = fixed_text(off_px, 0);
+    return pixels + (pixels == "1" ? " pixel" : " pixels");
+  };
+  constexpr std::array<const char*, 4> kEdges = {"rim", "foot", "left side", "right side"};
+  struct OnEdge {
+    std::size_t count = 0;
+    double farthest_px = 0.0;
+  };
+  std::map<std::pair<std::size_t, MarkKind>, OnEdge> traced;  // by photograph and edge
   std::vector<std::string> names;
-  for (std::size_t i = 0; i < task.left_out.size(); ++i) {
-    if (!is_left_out(task, i)) continue;
-    const std::string pixels = fixed_text(std::abs(all[i].off_px), 0);
-    names.push_back(mark_words(*task.input, all[i].place) + " (" + pixels +
-                    (pixels == "1" ? " pixel)" : " pixels)"));
+  std::size_t next = 0;
+  std::size_t count = 0;
+  for (std::size_t v = 0; v < task.views.size(); ++v) {
+    for (const MarkRef& mark : task.views[v].marks) {
+      const std::size_t i = next++;
+      if (!is_left_out(task, i)) continue;
+      ++count;
+      const double off_px = std::abs(all[i].off_px);
+      if (mark.traced) {
+        OnEdge& edge = traced[{v, mark.kind}];
+        ++edge.count;
+        edge.farthest_px = std::max(edge.farthest_px, off_px);
+      } else {
+        names.push_back(mark_words(*task.input, all[i].place) + " (" + pixel_words(off_px) + ")");
+      }
+    }
+  }
+  for (const auto& [at, edge] : traced) {
+    std::string words = std::to_string(edge.count) + " traced on the " +
+                        kEdges[static_cast<std::size_t>(at.second)];
+    if (task.views.size() > 1) words += " of " + photo_words(*task.input, at.first);
+    names.push_back(words + " (up to " + pixel_words(edge.farthest_px) + ")");
   }
   if (names.empty()) return std::nullopt;
   std::string list = names.front();
   for (std::size_t i = 1; i < names.size(); ++i) {
     list += (i + 1 < names.size() ? ", " : " and ") + names[i];
   }
-  const bool one = names.size() == 1;
-  return Note{(one ? "One mark lies" : std::to_string(names.size()) + " marks lie") +
+  const bool one = count == 1;
+  return Note{(one ? "One mark lies" : std::to_string(count) + " marks lie") +
                   std::string(" too far off for chance, so ") + (one ? "it was" : "they were") +
                   " left out: " + list + ". Move " + (one ? "it" : "them") +
                   " onto the edge, or delete " + (one ? "it." : "them."),

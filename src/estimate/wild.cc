@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "estimate/checks.h"
 
@@ -119,13 +120,18 @@ EstimateInput without(const EstimateInput& input, const WildMarks& wild) {
   std::size_t next = 0;
   for (PhotoInput& photo : out.photos) {
     const std::vector<MarkRef> refs = mark_refs(photo.marks);
-    Marks& marks = photo.marks;
-    const std::array<std::vector<PhotoPoint>*, 4> lists = {&marks.rim, &marks.base, &marks.left,
-                                                           &marks.right};
-    for (std::vector<PhotoPoint>* list : lists) list->clear();
+    Marks marks;
+    marks.sd_px = photo.marks.sd_px;
+    const std::array lists = {
+        std::pair(&marks.rim, &marks.rim_sd_px), std::pair(&marks.base, &marks.base_sd_px),
+        std::pair(&marks.left, &marks.left_sd_px), std::pair(&marks.right, &marks.right_sd_px)};
     for (const MarkRef& ref : refs) {
-      if (!wild[next++]) lists[static_cast<std::size_t>(ref.kind)]->push_back(ref.at);
+      if (wild[next++]) continue;
+      const auto& [points, own_sd_px] = lists[static_cast<std::size_t>(ref.kind)];
+      points->push_back(ref.at);
+      own_sd_px->push_back(ref.traced ? ref.sd_px : 0.0);
     }
+    photo.marks = std::move(marks);
   }
   return out;
 }

@@ -14,6 +14,7 @@
 #include "core/files.h"
 #include "core/text.h"
 #include "photo/focal.h"
+#include "project/join_trace.h"
 #include "project/json_text.h"
 #include "project/private_folder.h"
 
@@ -228,11 +229,6 @@ bool turns_are_known(const CameraProfile& profile, const PhotoFacts& facts) {
   const bool photo_stored_wide =
       (facts.width_px >= facts.height_px) != swaps_sides(facts.exif.orientation);
   return profile_stored_wide == photo_stored_wide;
-}
-
-bool has_marks(const ProjectPhoto& photo) {
-  const ProjectMarks& marks = photo.marks;
-  return !marks.rim.empty() || !marks.base.empty() || !marks.left.empty() || !marks.right.empty();
 }
 
 // Returns the photograph of `project` that lies at `path`, whatever folder it counts from; those

@@ -31,6 +31,7 @@ template <class Reference>
 void copy_common(const ProjectReference& from, std::size_t number, Reference& to) {
   to.number = number;
   to.size_sd_mm = from.size_sd_mm;
+  to.marks_sd_px = from.marks_sd_px;
   to.place = place_of(from.place).value();
   to.behind_glass = from.behind_glass;
   to.riser_mm = from.riser_mm;
@@ -249,7 +250,7 @@ std::optional<Unusable> join_reference(const ProjectReference& reference, std::s
 
 }  // namespace
 
-std::string missing_marks(const ProjectMarks& marks, bool needs_rim, bool needs_base) {
+std::string missing_marks(const Marks& marks, bool needs_rim, bool needs_base) {
   // What the estimate asks for.
   constexpr std::size_t kFewestOnRim = 5;
   constexpr std::size_t kFewestOnBase = 3;

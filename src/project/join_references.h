@@ -19,6 +19,6 @@ void join_references(const ProjectPhoto& photo, std::size_t photo_index, PhotoIn
 
 // Returns why a vessel cannot be measured from its marks yet: "has 2 marks on the rim, and at least
 // 5 are needed"; nothing where it can. A hidden rim and a hidden or round foot need no marks.
-std::string missing_marks(const ProjectMarks& marks, bool needs_rim, bool needs_base);
+std::string missing_marks(const Marks& marks, bool needs_rim, bool needs_base);
 
 }  // namespace potshadow

@@ -13,6 +13,7 @@
 #include "estimate/estimate.h"
 #include "project/camera_book.h"
 #include "project/join_references.h"
+#include "project/join_trace.h"
 
 namespace potshadow {
 namespace {
@@ -20,11 +21,6 @@ namespace {
 constexpr double kDefaultFocalSdPercent = 2.0;
 
 std::string photo_words(std::size_t index) { return "Photo " + std::to_string(index + 1); }
-
-bool has_marks(const ProjectPhoto& photo) {
-  const ProjectMarks& marks = photo.marks;
-  return !marks.rim.empty() || !marks.base.empty() || !marks.left.empty() || !marks.right.empty();
-}
 
 bool has_size(const PhotoRecord& record) { return record.width_px && record.height_px; }
 
@@ -224,8 +220,7 @@ Result<JoinedPhoto> join_photo(const Project& project, std::size_t index,
     input.glass =
         GlassPane{photo.glass->thickness_mm, photo.glass->thickness_sd_mm, photo.glass->index};
   }
-  input.marks = {photo.marks.rim, photo.marks.base, photo.marks.left, photo.marks.right,
-                 photo.marks.sd_px};
+  input.marks = joined_marks(photo);
   join_references(photo, index, input, notes);
   if (auto problem = check_all_inside(input, index)) return *problem;
   return {std::move(joined), std::move(notes)};
@@ -315,10 +310,10 @@ Result<JoinedInput> joined_input(const Project& project, const std::filesystem::
       continue;
     }
     // Whoever begins to mark a further photograph keeps the answer of those before.
-    const std::string missing = photos.empty()
-                                    ? ""
-                                    : missing_marks(project.photos[i].marks, !project.hidden_rim,
-                                                    !project.round_base && !project.hidden_foot);
+    const std::string missing =
+        photos.empty() ? ""
+                       : missing_marks(joined_marks(project.photos[i]), !project.hidden_rim,
+                                       !project.round_base && !project.hidden_foot);
     if (!missing.empty()) {
       notes.push_back({photo_words(i) + " " + missing + ", so it was left out.", true});
       continue;

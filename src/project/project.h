@@ -13,6 +13,7 @@
 #include "core/result.h"
 #include "project/kept_object.h"
 #include "project/project_reference.h"
+#include "project/project_trace.h"
 
 // Format: UTF-8 JSON, extension .potshadow, one object with "potshadow": 1 (the version of the
 // format). Lengths in millimetres, marks in pixels of the upright photograph, photographs named
@@ -61,6 +62,7 @@ struct ProjectPhoto {
   std::optional<ProjectGlass> glass;
   std::vector<ProjectReference> references;
   ProjectMarks marks;
+  std::optional<ProjectTrace> trace;  // marks of the hand overrule it: see join_trace.h
   PhotoRecord record;
   KeptObject kept;
   friend bool operator==(const ProjectPhoto&, const ProjectPhoto&) = default;

@@ -43,6 +43,8 @@ struct ProjectReference {
   std::optional<double> height_mm;    // of a rectangle
   std::optional<double> diameter_mm;  // of a disc
   double size_sd_mm = 0.3;
+  // "marks_sd_px": of its marks where they were refined on their edges; else the photograph's
+  std::optional<double> marks_sd_px;
   bool behind_glass = true;
   double riser_mm = 0.0;
   double riser_sd_mm = 0.0;

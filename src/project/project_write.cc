@@ -188,6 +188,7 @@ Json reference_json(const ProjectReference& reference) {
     if (!reference.object.empty() || to.has("object")) to.set_text("object", reference.object);
     write_sizes(reference, to);
     to.set("size_sd_mm", reference.size_sd_mm, ProjectReference().size_sd_mm);
+    to.set("marks_sd_px", reference.marks_sd_px);
   }
   to.set_text("place", reference.place);
   if (known) {
@@ -197,6 +198,41 @@ Json reference_json(const ProjectReference& reference) {
     if (kind == "length") to.set_points("ends_px", reference.ends);
     if (kind == "grid") write_crossings(reference, to);
   }
+  return to.take();
+}
+
+Json trace_json(const ProjectTrace& trace) {
+  Writer to(trace.kept);
+  to.set_points("box_px", {trace.box[0], trace.box[1]});
+  Json strokes = Json::array();
+  for (const ProjectTrace::Stroke& stroke : trace.strokes) {
+    Writer one{KeptObject()};
+    one.set("vessel", stroke.vessel, true);
+    one.set("width_px", stroke.width_px, 0.0);
+    one.set_points("points_px", stroke.points);
+    strokes.push_back(one.take());
+  }
+  to.set_list("strokes", std::move(strokes));
+  const auto set_edge = [&](const char* key, const std::vector<TracedPoint>& edge) {
+    Json list = Json::array();
+    for (const TracedPoint& point : edge) {
+      list.push_back({point.at.x_px, point.at.y_px, point.sd_px});
+    }
+    to.set_list(key, std::move(list));
+  };
+  set_edge("rim_px", trace.rim);
+  set_edge("base_px", trace.base);
+  set_edge("left_px", trace.left);
+  set_edge("right_px", trace.right);
+  Json doubtful = Json::array();
+  for (const ProjectTrace::Doubtful& stretch : trace.doubtful) {
+    Writer one{KeptObject()};
+    one.set_text("edge", stretch.edge);
+    one.set_text("why", stretch.why);
+    one.set_points("points_px", stretch.points);
+    doubtful.push_back(one.take());
+  }
+  to.set_list("doubtful", std::move(doubtful));
   return to.take();
 }
 
@@ -233,6 +269,11 @@ Json photo_json(const ProjectPhoto& photo) {
   }
   if (to.is_new() || to.has("marks") || photo.marks != ProjectMarks()) {
     to.set_object("marks", marks_json(photo.marks));
+  }
+  if (photo.trace) {
+    to.set_object("trace", trace_json(*photo.trace));
+  } else {
+    to.set("trace", std::optional<Json>());
   }
   return to.take();
 }

@@ -12,6 +12,7 @@
 #include "desktop/words/outline_words.h"
 #include "desktop/words/photo_words.h"
 #include "desktop/words/reference_words.h"
+#include "project/join_trace.h"
 
 namespace potshadow {
 namespace {
@@ -178,9 +179,10 @@ Finding reference_finding(const Document& document, const WorkState& work) {
 // --- Outline
 // --------------------------------------------------------------------------------------
 
-bool has_marks(const ProjectPhoto& photo) {
-  const ProjectMarks& marks = photo.marks;
-  return !marks.rim.empty() || !marks.base.empty() || !marks.left.empty() || !marks.right.empty();
+// The marks that count, those of the hand and traced ones.
+ProjectMarks all_marks(const ProjectPhoto& photo) {
+  const Marks marks = joined_marks(photo);
+  return {marks.rim, marks.base, marks.left, marks.right, marks.sd_px, {}};
 }
 
 // What a photograph has too few marks of, or nothing. Parts that cannot be seen need none.
@@ -197,7 +199,7 @@ std::optional<Finding> marks_missing(const Document& document, const ProjectPhot
   for (const Part& part : kParts) {
     if (part.kind == MarkKind::kRim && document.hidden_rim) continue;
     if (part.kind == MarkKind::kBase && document.hidden_foot) continue;
-    const std::size_t count = marks_wanting(part.kind, photo.marks, document.round_base);
+    const std::size_t count = marks_wanting(part.kind, all_marks(photo), document.round_base);
     if (count == 0) continue;
     const MarkKindWords words = mark_kind_words(part.kind, document.round_base);
     const bool more = count < words.least;
@@ -235,7 +237,7 @@ Finding outline_finding(const Document& document, const WorkState& work) {
     return {StepState::kDone, "This photograph has no marks, so it is left out.",
             "Mark the vessel on it too, or go on to the sizes."};
   }
-  const ProjectMarks& marks = photo->marks;
+  const ProjectMarks marks = all_marks(*photo);
   if (marks.left.empty() || marks.right.empty()) {
     const std::string side = marks.left.empty() ? "left" : "right";
     return {StepState::kDoubtful, "The " + side + " side has no marks.",
