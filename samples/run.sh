@@ -33,7 +33,7 @@ if [ ! -e "$build/CMakeCache.txt" ] && command -v ninja >/dev/null; then
   generator='-G Ninja'
 fi
 cmake -S "$root" -B "$build" $generator -DCMAKE_BUILD_TYPE=Release -DPOTSHADOW_TESTS=OFF
-cmake --build "$build" --parallel "$(nproc)" --target potshadow potshadow-window potshadow-calibrate
+cmake --build "$build" --parallel "$(nproc)" --target potshadow potshadow-window potshadow-pictures
 
 potshadow=$build/bin/potshadow
 mkdir -p "$output"

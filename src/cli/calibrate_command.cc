@@ -10,9 +10,6 @@
 namespace potshadow {
 namespace {
 
-// Reading pictures takes libraries that are slow to load, so a program of its own does it.
-constexpr const char* kCalibrateProgram = "potshadow-calibrate";
-
 ExitCode write_board(const CalibrateOptions& options, std::chrono::system_clock::time_point now) {
   const auto fail = [](const Problem& problem) {
     print_problem("", problem);
@@ -35,24 +32,13 @@ ExitCode write_board(const CalibrateOptions& options, std::chrono::system_clock:
 
 ExitCode run_calibrate(const CalibrateOptions& options, std::chrono::system_clock::time_point now) {
   if (!options.board_file.empty()) return write_board(options, now);
-  const std::string program = sibling_program(kCalibrateProgram).string();
-  if (program.empty()) {
-    print_problem("",
-                  std::string("The program that reads the pictures, '") + kCalibrateProgram +
-                      "', is not where this program is.",
-                  "Install it there.");
-    return ExitCode::kWrongInput;
-  }
   std::vector<std::string> arguments{
-      "--inner", std::to_string(options.columns) + "x" + std::to_string(options.rows), "--square",
-      options.square_text};
+      "calibrate", "--inner", std::to_string(options.columns) + "x" + std::to_string(options.rows),
+      "--square", options.square_text};
   if (options.save) arguments.emplace_back("--save");
   arguments.emplace_back("--");
   arguments.insert(arguments.end(), options.pictures.begin(), options.pictures.end());
-  const std::string why = become_program(program, arguments);
-  print_problem("", "The program '" + program + "' could not be started: " + why + ".",
-                "Install it again.");
-  return ExitCode::kWrongInput;
+  return become_picture_program(arguments);
 }
 
 }  // namespace potshadow

@@ -20,6 +20,10 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
 // pictures of it and returns only where that cannot be started, after saying so.
 ExitCode run_calibrate(const CalibrateOptions& options, std::chrono::system_clock::time_point now);
 
+// Becomes the program that traces a photograph; returns only where that cannot be started, after
+// saying so.
+ExitCode run_trace(const TraceOptions& options);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

@@ -1,14 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include <unistd.h>
-
 #include <algorithm>
-#include <cstdio>
 #include <filesystem>
 #include <system_error>
 #include <utility>
 
 #include "cli/cameras.h"
 #include "cli/commands.h"
+#include "cli/progress_line.h"
 #include "project/answer_text.h"
 #include "project/report.h"
 
@@ -36,36 +34,12 @@ bool same_file(const std::filesystem::path& a, const std::filesystem::path& b) {
   return absolute(a) == absolute(b);
 }
 
-// A line on a terminal that counts up to 100 % and goes when it is done; nothing in a pipe.
-class ProgressLine {
- public:
-  explicit ProgressLine(std::string about)
-      : about_(std::move(about)), shown_(isatty(STDERR_FILENO) == 1) {}
-  ProgressLine(const ProgressLine&) = delete;
-  ProgressLine& operator=(const ProgressLine&) = delete;
-  ~ProgressLine() {
-    if (percent_ >= 0) std::fputs("\r\x1B[K", stderr);
-  }
-  void show(int done, int all) {
-    const int percent = static_cast<int>(100LL * done / all);
-    if (!shown_ || percent == percent_) return;
-    percent_ = percent;
-    std::fprintf(stderr, "\rChecking the intervals of %s: %d %%", about_.c_str(), percent);
-    std::fflush(stderr);
-  }
-
- private:
-  std::string about_;
-  bool shown_;
-  int percent_ = -1;
-};
-
 Result<Measurement> measured_as_asked(const Project& project, const std::string& file,
                                       const MeasureOptions& options) {
   const std::filesystem::path folder = std::filesystem::path(file).parent_path();
   const PhotoProbe probe = probe_with_own_cameras(project);
   if (!options.redraw) return measure_project(project, folder, probe);
-  ProgressLine line(on_one_line(file));
+  ProgressLine line("Checking the intervals of " + on_one_line(file));
   MonteCarloWishes wishes;
   wishes.draws = options.redraw->draws;
   wishes.seed = options.redraw->seed;

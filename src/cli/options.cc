@@ -5,6 +5,7 @@
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <filesystem>
@@ -29,6 +30,7 @@ Usage: potshadow [FILE]
 
 Commands:
   measure   print the sizes of one or more projects, with their uncertainty
+  trace     find the vessel's outline in a photograph by itself, from a rough box
   sheet     write a profile template at true size, enlarged for the clay's shrinkage
   calibrate find a camera's focal length from pictures of a printed board
 
@@ -139,6 +141,29 @@ Examples:
   potshadow calibrate board-*.jpg --square 24 --save
 )";
 
+constexpr const char* kTraceHelp =
+    R"(Finds the edge of the vessel in a photograph: its outline on both sides, the outer edge of the
+rim, and the front of the foot, each mark with its own precision. What is not clear is left out.
+The marks go into the project. Marks made by hand stay, and count where they differ.
+
+Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--picture FILE.png]
+       potshadow trace PHOTOGRAPH --project FILE.potshadow --box X,Y,X,Y [--picture FILE.png]
+
+  PROJECT                   a project file (.potshadow), which is rewritten whole
+  PHOTOGRAPH                a picture that has no project yet
+  --project FILE.potshadow  the project to make of it; there must be none of that name
+  --photo N                 which photograph of the project, from 1; 1 if not given
+  --box X,Y,X,Y             two opposite corners of a rough box round the vessel, in pixels of the
+                            upright photograph; where an earlier trace has one it may be left out
+  --picture FILE.png        write the photograph with what was found drawn over it
+  --help                    show this text
+
+Examples:
+  potshadow trace shelf-jar.potshadow --box 1200,600,2900,2500
+  potshadow trace shelf-jar.potshadow --picture outline.png
+  potshadow trace case.jpg --project case.potshadow --box 1200,600,2900,2500
+)";
+
 // What CLI11 collects: texts only, so that every complaint about a value is in our own words.
 struct Texts {
   std::vector<std::string> projects;
@@ -155,6 +180,10 @@ struct Texts {
   std::optional<std::string> board;
   std::optional<std::string> square;
   std::optional<std::string> inner;
+  std::optional<std::string> project;
+  std::optional<std::string> photo;
+  std::optional<std::string> box;
+  std::optional<std::string> picture;
   bool save = false;
 };
 
@@ -341,6 +370,46 @@ Command calibrate_command(const Texts& texts, Usage usage) {
   return options;
 }
 
+// Reads "1200,600,2900,2500"; nothing where that is not four numbers.
+std::optional<std::array<double, 4>> box_corners(const std::string& text) {
+  std::array<double, 4> box{};
+  const char* at = text.data();
+  const char* const end = text.data() + text.size();
+  for (std::size_t i = 0; i < box.size(); ++i) {
+    const auto [rest, error] = std::from_chars(at, end, box[i]);
+    const bool last = i + 1 == box.size();
+    if (error != std::errc{} || !std::isfinite(box[i])) return std::nullopt;
+    if (last ? rest != end : rest == end || *rest != ',') return std::nullopt;
+    at = rest + (last ? 0 : 1);
+  }
+  return box;
+}
+
+Command trace_command(const Texts& texts, Usage usage) {
+  TraceOptions options;
+  usage.check_projects(texts.projects);
+  if (texts.projects.size() > 1) {
+    usage.complain("More than one file was named, and one photograph is traced at a time.",
+                   "Run the command once for each.");
+  }
+  if (!texts.projects.empty()) options.file = texts.projects.front();
+  options.project_file = usage.file("--project", texts.project);
+  options.picture_file = usage.file("--picture", texts.picture);
+  constexpr std::size_t kMostPhotos = 1000;
+  options.photo =
+      usage.whole<std::size_t>("--photo", texts.photo, 1, kMostPhotos, std::size_t{1}) - 1;
+  if (texts.box) {
+    options.box_text = *texts.box;
+    options.box_px = box_corners(*texts.box);
+    if (!options.box_px) {
+      usage.complain("The box '" + *texts.box + "' is not understood.",
+                     "Write two opposite corners in pixels, as --box 1200,600,2900,2500.");
+    }
+  }
+  if (usage.wrong) return *usage.wrong;
+  return options;
+}
+
 // Returns what a first word asks for that is neither a command nor an option known here.
 Command window_command(const std::vector<std::string>& arguments, const std::string& see_help) {
   const std::string& first = arguments.front();
@@ -371,7 +440,8 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   if (first == "--help" || first == "-h") return ShowText{kProgramHelp};
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
   const bool calibrate = first == "calibrate";
-  if (first != "measure" && first != "sheet" && !calibrate)
+  const bool trace = first == "trace";
+  if (first != "measure" && first != "sheet" && !calibrate && !trace)
     return window_command(arguments, see_help);
 
   const bool measure = first == "measure";
@@ -379,7 +449,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   CLI::App app;
   Texts texts;
   app.add_option("PROJECT", texts.projects);
-  if (!calibrate) app.add_option("--units", texts.units);
+  if (!calibrate && !trace) app.add_option("--units", texts.units);
   if (measure) {
     app.add_option("--json", texts.json);
     app.add_option("--csv", texts.csv);
@@ -392,6 +462,11 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
     app.add_option("--square", texts.square);
     app.add_option("--inner", texts.inner);
     app.add_flag("--save", texts.save);
+  } else if (trace) {
+    app.add_option("--project", texts.project);
+    app.add_option("--photo", texts.photo);
+    app.add_option("--box", texts.box);
+    app.add_option("--picture", texts.picture);
   } else {
     app.add_option("--output", texts.output);
     app.add_option("--paper", texts.paper);
@@ -403,6 +478,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
     app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend() - 1));
   } catch (const CLI::CallForHelp&) {
     if (calibrate) return ShowText{kCalibrateHelp};
+    if (trace) return ShowText{kTraceHelp};
     return ShowText{measure ? kMeasureHelp : kSheetHelp};
   } catch (const CLI::ExtrasError& error) {
     return WrongUsage{"'" + after_colon(error.what()) + "' was not expected here.",
@@ -418,6 +494,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
         usage.see_help()};
   }
   if (calibrate) return calibrate_command(texts, usage);
+  if (trace) return trace_command(texts, usage);
   return measure ? measure_command(texts, usage) : sheet_command(texts, usage);
 }
 

@@ -2,6 +2,8 @@
 // What the command line asks for, as plain values.
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -53,6 +55,16 @@ struct CalibrateOptions {
   Paper paper = Paper::kA4;
 };
 
+struct TraceOptions {
+  std::string file;          // a project, or a photograph
+  std::string project_file;  // where the project goes, of a photograph
+  std::size_t photo = 0;     // index of the photograph in the project
+  // Two opposite corners of the box; none: as the project has it from an earlier trace.
+  std::optional<std::array<double, 4>> box_px;
+  std::string box_text;      // the same as it was typed
+  std::string picture_file;  // write the photograph with what was found drawn over it
+};
+
 struct WindowOptions {
   std::string file;  // a project or a photograph; empty: none
 };
@@ -68,8 +80,8 @@ struct WrongUsage {
   std::string next;
 };
 
-using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, WindowOptions,
-                             ShowText, WrongUsage>;
+using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions,
+                             WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

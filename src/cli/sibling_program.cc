@@ -35,4 +35,19 @@ std::string become_program(const std::filesystem::path& program,
   return std::generic_category().message(errno);
 }
 
+ExitCode become_picture_program(const std::vector<std::string>& arguments) {
+  const std::string name = "potshadow-pictures";
+  const std::string program = sibling_program(name).string();
+  if (program.empty()) {
+    print_problem("",
+                  "The program that reads pictures, '" + name + "', is not where this program is.",
+                  "Install it there.");
+    return ExitCode::kWrongInput;
+  }
+  const std::string why = become_program(program, arguments);
+  print_problem("", "The program '" + program + "' could not be started: " + why + ".",
+                "Install it again.");
+  return ExitCode::kWrongInput;
+}
+
 }  // namespace potshadow

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The program that reads pictures of the board; 'potshadow calibrate' becomes it.
+// The program that reads pixels; 'potshadow calibrate' and 'potshadow trace' become it.
 #include <csignal>
 #include <exception>
 #include <new>
@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "cli/calibrate_pictures.h"
+#include "cli/trace_photograph.h"
 #include "project/sheet_request.h"
 
 int main(int argc, char** argv) {
@@ -15,16 +16,17 @@ int main(int argc, char** argv) {
   // A file size limit is then an error that can be reported, not a sudden end.
   std::signal(SIGXFSZ, SIG_IGN);
   try {
-    std::vector<std::string> arguments{"calibrate"};
-    arguments.insert(arguments.end(), argv + (argc > 0 ? 1 : 0), argv + argc);
-    const Command command = parse_arguments(arguments);
-    const auto* options = std::get_if<CalibrateOptions>(&command);
-    if (options != nullptr && options->board_file.empty()) {
+    const Command command = parse_arguments({argv + (argc > 0 ? 1 : 0), argv + argc});
+    const auto* calibrate = std::get_if<CalibrateOptions>(&command);
+    if (calibrate != nullptr && calibrate->board_file.empty()) {
       return static_cast<int>(
-          calibrate_pictures(*options, iso_date(std::chrono::system_clock::now())));
+          calibrate_pictures(*calibrate, iso_date(std::chrono::system_clock::now())));
     }
-    print_problem("", "This program is a part of 'potshadow calibrate'.",
-                  "Run 'potshadow calibrate --help' to see how it is used.");
+    if (const auto* trace = std::get_if<TraceOptions>(&command)) {
+      return static_cast<int>(trace_photograph(*trace));
+    }
+    print_problem("", "This program is a part of 'potshadow calibrate' and 'potshadow trace'.",
+                  "Run 'potshadow --help' to see how they are used.");
   } catch (const std::bad_alloc&) {
     print_problem("", "There was not enough memory.", "Close other programs and try again.");
   } catch (const std::exception& error) {
