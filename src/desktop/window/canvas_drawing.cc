@@ -133,6 +133,13 @@ void draw_number(Frame& frame, ImDrawList& list, const MarkId& mark,
            std::to_string(mark.place.number + 1), true);
 }
 
+// Beside a further crossing of a grid: how many lines it is across and up from corner 1.
+void draw_grid_place(Frame& frame, ImDrawList& list, ImVec2 at,
+                     const ProjectReference::Crossing& crossing) {
+  draw_tag(frame, list, ImVec2(at.x, at.y - frame.look.px(20)),
+           std::to_string(crossing.column) + ", " + std::to_string(crossing.row), true);
+}
+
 // Where there are several references, what each is called, below the lowest of its marks.
 void draw_reference_names(Frame& frame, ImDrawList& list, const ProjectPhoto& photo) {
   if (photo.references.size() < 2) return;
@@ -338,6 +345,10 @@ void draw_marks(Frame& frame, ImDrawList& list) {
     const bool counted = part == MarkPart::kCorner || part == MarkPart::kEnd;
     if (counted && frame.state.step == Step::kReference) {
       draw_number(frame, list, mark, photo->references[mark.place.reference]);
+    }
+    const auto* const crossing = crossing_of(frame.document(), mark);
+    if (crossing != nullptr && frame.state.step == Step::kReference) {
+      draw_grid_place(frame, list, at, *crossing);
     }
   }
   if (frame.state.step == Step::kReference) draw_reference_names(frame, list, *photo);
