@@ -173,16 +173,18 @@ def make(screen, program, home, folder):
         window.aside()
         window.picture(folder, "reference")
         window.click("Add a reference")
-        window.point_at("The pot beside it")
+        window.widget("How far the camera was")
+        window.aside()
         window.picture(folder, "kinds")
         window.click("Add a reference")
 
         marks = json.loads((SAMPLES / "shelf-jar.potshadow").read_text())["photos"][0]["marks"]
-        shoulder = marks["right_px"][len(marks["right_px"]) // 2]
+        above, below = marks["right_px"][len(marks["right_px"]) // 2 - 1:][:2]
+        between = [(a + b) / 2 for a, b in zip(above, below)]
         window.click("Outline")
         window.click("Right side")
-        window.zoom(*shoulder, 6)
-        window.point_at_photo(shoulder[0] + 40, shoulder[1] - 170)
+        window.zoom(*between, 6)
+        window.point_at_photo(*between)
         window.picture(folder, "outline")
         window.key("Escape")
         window.key("0")

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "desktop/window/frame.h"
 #include "desktop/words/reference_words.h"
@@ -52,6 +53,8 @@ class ReferenceEditor {
   bool is_neighbour() const { return value_.kind == "neighbour"; }
   void value_field(const std::string& label, const std::string& tooltip);
   void place_tile(const PlaceWords& words, ImVec2 size);
+  std::vector<std::string> tile_lines(const PlaceWords& words, float width) const;
+  float tile_words_height(const PlaceWords& words, float width) const;
   void shelf_line();
   void corner_buttons();
   void along_edges() const;

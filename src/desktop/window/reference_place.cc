@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include <imgui.h>
 
+#include <algorithm>
+#include <cfloat>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,8 +20,31 @@ namespace {
 
 // A distance judged through a pane (common practice, no source); typing a better one is easy.
 constexpr double kTypedDistanceDoubtMm = 10.0;
+constexpr double kTileDrawing = 36.0;  // height of a tile's drawing, at 100 %
 
 }  // namespace
+
+// A place's brief name, cut into lines that fit a tile.
+std::vector<std::string> ReferenceEditor::tile_lines(const PlaceWords& words, float width) const {
+  const ImFont* const font = frame_.look.fonts.note;
+  const std::string brief = with_large_start(words.brief);
+  std::vector<std::string> lines;
+  const char* line = brief.c_str();
+  const char* const end = line + brief.size();
+  while (line < end) {
+    const char* stop = font->CalcWordWrapPositionA(frame_.look.px(13) / font->FontSize, line, end,
+                                                   width - frame_.look.px(2));
+    if (stop == line) ++stop;
+    lines.emplace_back(line, stop);
+    line = stop;
+    while (line < end && *line == ' ') ++line;
+  }
+  return lines;
+}
+
+float ReferenceEditor::tile_words_height(const PlaceWords& words, float width) const {
+  return static_cast<float>(tile_lines(words, width).size()) * frame_.look.fonts.note->FontSize;
+}
 
 void ReferenceEditor::place_tile(const PlaceWords& words, ImVec2 size) {
   const Look& look = frame_.look;
@@ -39,25 +64,17 @@ void ReferenceEditor::place_tile(const PlaceWords& words, ImVec2 size) {
     list.AddRect(from, to, paint(look.colours.accent), ImGui::GetStyle().FrameRounding, 0,
                  look.px(1.6));
   }
-  const float drawn = look.px(36);
+  const float drawn = look.px(kTileDrawing);
   place_drawing(list, ImVec2(from.x + look.px(2), from.y + look.px(4)),
                 ImVec2(size.x - look.px(4), drawn), words.place, look);
-  // What it is called in brief, on two lines in the middle.
+  // What it is called in brief, in the middle.
   const ImFont* const font = look.fonts.note;
-  const float room = size.x - look.px(2);
-  const std::string brief = with_large_start(words.brief);
-  const char* line = brief.c_str();
-  const char* const end = line + brief.size();
   float y = from.y + drawn + look.px(6);
-  while (line < end) {
-    const char* stop = font->CalcWordWrapPositionA(look.px(13) / font->FontSize, line, end, room);
-    if (stop == line) ++stop;
-    const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0.0F, line, stop).x;
+  for (const std::string& line : tile_lines(words, size.x)) {
+    const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0.0F, line.c_str()).x;
     list.AddText(font, font->FontSize, ImVec2(from.x + 0.5F * (size.x - width), y),
-                 paint(look.colours.text), line, stop);
+                 paint(look.colours.text), line.c_str());
     y += font->FontSize;
-    line = stop;
-    while (line < end && *line == ' ') ++line;
   }
   if (pressed && !chosen) {
     value_.place = std::string(words.key);
@@ -67,14 +84,19 @@ void ReferenceEditor::place_tile(const PlaceWords& words, ImVec2 size) {
 
 void ReferenceEditor::place() {
   kit::heading(frame_, "Place");
+  constexpr std::size_t kInARow = 3;
   const float gap = frame_.look.px(4);
-  const float columns = 3.0F;
-  const ImVec2 size((ImGui::GetContentRegionAvail().x - (columns - 1.0F) * gap) / columns,
-                    frame_.look.px(74));
-  std::size_t number = 0;
-  for (const PlaceWords& words : all_places()) {
-    if (number++ % 3 != 0) ImGui::SameLine(0.0F, gap);
-    place_tile(words, size);
+  const float width = (ImGui::GetContentRegionAvail().x - (kInARow - 1) * gap) / kInARow;
+  const auto places = all_places();
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    // A row is as high as the words of its tiles need.
+    const std::size_t first = i - i % kInARow;
+    float words = 0.0F;
+    for (std::size_t k = first; k < std::min(first + kInARow, places.size()); ++k) {
+      words = std::max(words, tile_words_height(places[k], width));
+    }
+    if (i != first) ImGui::SameLine(0.0F, gap);
+    place_tile(places[i], ImVec2(width, frame_.look.px(kTileDrawing + 12) + words));
   }
   const std::optional<Place> chosen = where();
   if (!chosen || reference_missing(value_).empty()) return;

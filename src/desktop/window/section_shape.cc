@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "core/measured.h"
+#include "desktop/window/hard_edges.h"
 #include "desktop/window/mark_glyph.h"
 #include "desktop/words/profile_words.h"
 
@@ -15,21 +16,6 @@ namespace potshadow {
 namespace {
 
 constexpr std::size_t kSamples = 121;  // a bend of the wall then shows no corners at 600 px
-
-// Filling without soft edges, so that neighbouring pieces of one colour show no seam.
-class HardEdges {
- public:
-  explicit HardEdges(ImDrawList& list) : list_(list), before_(list.Flags) {
-    list_.Flags &= ~ImDrawListFlags_AntiAliasedFill;
-  }
-  ~HardEdges() { list_.Flags = before_; }
-  HardEdges(const HardEdges&) = delete;
-  HardEdges& operator=(const HardEdges&) = delete;
-
- private:
-  ImDrawList& list_;
-  ImDrawListFlags before_;
-};
 
 // Where the profile is not known: at the row that is nearest.
 class Doubt {

@@ -43,7 +43,7 @@ std::string unknown_profile_words(const Answer& answer, LengthUnit unit) {
   }
   if (where.empty()) return "";
   return "The profile is not known " + where + unit_text +
-         " up: there it could lie a third of the radius farther in or out, or more.";
+         " up: there it may lie a third of the radius farther in or out, or more.";
 }
 
 }  // namespace potshadow

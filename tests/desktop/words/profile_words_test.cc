@@ -31,7 +31,7 @@ TEST(UnknownProfileWords, NameTheStretches) {
   Measurement measurement = sample_measurement();
   Answer& answer = measurement.answer;
   EXPECT_EQ(unknown_profile_words(answer, LengthUnit::kMm), "");
-  const std::string why = ": there it could lie a third of the radius farther in or out, or more.";
+  const std::string why = ": there it may lie a third of the radius farther in or out, or more.";
   answer.rows = rows_with({1.0, 40.0, 40.0, 1.0});
   EXPECT_EQ(unknown_profile_words(answer, LengthUnit::kMm),
             "The profile is not known from 20 to 40 mm up" + why);
