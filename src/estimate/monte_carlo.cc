@@ -385,6 +385,17 @@ std::optional<double> small_variance(const std::vector<std::optional<Values>>& r
 
 std::string percent_text(double part) { return fixed_text(100.0 * part, 0) + " %"; }
 
+// How an interval compares with the usual one: "34 % wider than the usual one".
+std::string against_usual(double width, double usual) {
+  // Percent no longer say much beyond this, and nothing where the usual interval has no width.
+  constexpr double kManyTimes = 10.0;
+  if (!(usual > 0.0)) return "where the usual way gives none";
+  const double ratio = width / usual;
+  if (ratio > kManyTimes) return "more than ten times as wide as the usual one";
+  return percent_text(std::abs(ratio - 1.0)) + (ratio > 1.0 ? " wider" : " narrower") +
+         " than the usual one";
+}
+
 }  // namespace
 
 bool RedrawnSize::differs() const {
@@ -470,13 +481,11 @@ void take_up(const MonteCarlo& monte_carlo, Answer& answer) {
     for (MeasuredSize& size : answer.sizes) {
       if (size.name != redrawn.name) continue;
       const double stated = redrawn.first.high95 - redrawn.first.low95;
-      const double change = (redrawn.high95 - redrawn.low95) / stated - 1.0;
       answer.notes.push_back({std::string(size_words(size.name)) +
-                                  ": redrawing the marks and everything else that "
-                                  "is uncertain gave an interval " +
-                                  percent_text(std::abs(change)) +
-                                  (change > 0.0 ? " wider" : " narrower") +
-                                  " than the usual one, so it is used here.",
+                                  ": redrawing the marks and everything else that is uncertain "
+                                  "gave an interval " +
+                                  against_usual(redrawn.high95 - redrawn.low95, stated) +
+                                  ", so it is used here.",
                               true});
       const double own = size.budget[static_cast<std::size_t>(DoubtSource::kOutOfRound)] *
                          redrawn.first.sd * redrawn.first.sd;

@@ -171,13 +171,11 @@ std::optional<Unusable> join_neighbour(const ProjectReference& reference, std::s
   neighbour.round_base = reference.round_base;
   const ProjectMarks& marks = reference.marks;
   neighbour.marks = {marks.rim, marks.base, marks.left, marks.right, input.marks.sd_px};
-  // How many it takes is the estimate's to say.
-  const bool no_outline = marks.left.empty() && marks.right.empty();
-  if (marks.rim.empty() || no_outline) {
-    return Unusable{
-        std::string("has no marks on its ") + (marks.rim.empty() ? "rim" : "outline") + " yet",
-        "Mark that vessel as the other: its rim, its base and both sides of its "
-        "outline."};
+  const std::string missing = missing_marks(neighbour.marks, true, !reference.round_base);
+  if (!missing.empty()) {
+    return Unusable{missing,
+                    "Mark that vessel as the other: its rim, its foot unless its base is round, "
+                    "and both sides of its outline."};
   }
   input.neighbours.push_back(std::move(neighbour));
   return std::nullopt;
@@ -270,16 +268,20 @@ std::string missing_marks(const Marks& marks, bool needs_rim, bool needs_base) {
   return "";
 }
 
-void join_references(const ProjectPhoto& photo, std::size_t photo_index, PhotoInput& input,
-                     std::vector<Note>& notes) {
+std::vector<LeftOutReference> join_references(const ProjectPhoto& photo, std::size_t photo_index,
+                                              PhotoInput& input) {
+  std::vector<LeftOutReference> left_out;
   for (std::size_t i = 0; i < photo.references.size(); ++i) {
     const std::optional<Unusable> trouble = join_reference(photo.references[i], i, input);
     if (!trouble) continue;
-    notes.push_back({"Photo " + std::to_string(photo_index + 1) + ", reference " +
-                         std::to_string(i + 1) + " " + trouble->why + ", so it was left out. " +
-                         trouble->next,
-                     true});
+    left_out.push_back(
+        {photo_index,
+         i,
+         {"Photo " + std::to_string(photo_index + 1) + ", reference " + std::to_string(i + 1) +
+              " " + trouble->why + ", so it was left out. " + trouble->next,
+          true}});
   }
+  return left_out;
 }
 
 }  // namespace potshadow

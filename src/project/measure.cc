@@ -191,6 +191,7 @@ struct JoinedPhoto {
   PhotoInput input;
   std::string sha256;  // of the file as it is, else as it was marked; may be empty
   std::optional<LensSign> lens;
+  std::vector<LeftOutReference> left_out;
 };
 
 // Returns the photograph's part of the input; references and size problems as notes, named by the
@@ -221,7 +222,8 @@ Result<JoinedPhoto> join_photo(const Project& project, std::size_t index,
         GlassPane{photo.glass->thickness_mm, photo.glass->thickness_sd_mm, photo.glass->index};
   }
   input.marks = joined_marks(photo);
-  join_references(photo, index, input, notes);
+  joined.left_out = join_references(photo, index, input);
+  for (const LeftOutReference& each : joined.left_out) notes.push_back(each.note);
   if (auto problem = check_all_inside(input, index)) return *problem;
   return {std::move(joined), std::move(notes)};
 }
@@ -270,6 +272,13 @@ void set_directions(const Project& project, std::vector<JoinedPhoto>& photos,
   }
 }
 
+bool says_how_big(const JoinedPhoto& photo) {
+  const PhotoInput& input = photo.input;
+  return !input.references.empty() || !input.discs.empty() || !input.lengths.empty() ||
+         !input.grids.empty() || !input.neighbours.empty() || !input.sizes.empty() ||
+         !input.distances.empty();
+}
+
 Result<std::optional<HiddenPart>> hidden_part(const std::optional<ProjectHidden>& hidden,
                                               const char* part) {
   if (!hidden) return std::optional<HiddenPart>();
@@ -285,6 +294,7 @@ Result<std::optional<HiddenPart>> hidden_part(const std::optional<ProjectHidden>
 struct JoinedInput {
   EstimateInput input;
   std::vector<std::size_t> photo_indices;
+  std::vector<LeftOutReference> left_out;
 };
 
 Result<JoinedInput> joined_input(const Project& project, const std::filesystem::path& folder,
@@ -335,10 +345,18 @@ Result<JoinedInput> joined_input(const Project& project, const std::filesystem::
 
   JoinedInput all;
   all.input.photos.clear();
+  const bool scaled = std::any_of(photos.begin(), photos.end(), says_how_big);
   for (JoinedPhoto& photo : photos) {
     photo.input.number = photo.index;
+    all.left_out.insert(all.left_out.end(), photo.left_out.begin(), photo.left_out.end());
     all.input.photos.push_back(std::move(photo.input));
     all.photo_indices.push_back(photo.index);
+  }
+  if (!scaled && !all.left_out.empty()) {
+    notes.push_back(
+        {"No reference that is complete is left to say how big the vessel is, so only "
+         "its proportions are given.",
+         true});
   }
   all.input.out_of_round_percent = project.out_of_round_percent;
   all.input.round_base = project.round_base;
@@ -391,6 +409,7 @@ Result<Measurement> measure_project(const Project& project, const std::filesyste
   answer.notes.insert(answer.notes.begin(), notes.begin(), notes.end());
   Measurement measurement{project, joined->photo_indices.front(), std::move(answer), *shrinkage};
   measurement.photo_indices = joined->photo_indices;
+  measurement.left_out = joined->left_out;
   return measurement;
 }
 

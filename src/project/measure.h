@@ -14,6 +14,7 @@
 #include "estimate/input.h"
 #include "estimate/monte_carlo.h"
 #include "photo/probe.h"
+#include "project/join_references.h"
 #include "project/project.h"
 
 // All photographs that carry marks on the vessel are measured together; the same picture twice
@@ -21,8 +22,9 @@
 // from its file; where the file is gone or has changed, from what the project recorded when it was
 // marked. Its focal length is the project's, else the photograph's own (EXIF), else unknown;
 // photographs of which EXIF says that one camera took them at one zoom share it. What a probe says
-// of the lens is handed on (camera_book.h). References that cannot be used yet are named in notes,
-// and none at all leaves the scale open. Nothing here changes a project or writes a file.
+// of the lens is handed on (camera_book.h). References that cannot be used yet are left out and
+// named in notes, and none at all leaves the scale open. Nothing here changes a project or writes a
+// file.
 namespace potshadow {
 
 // What `potshadow measure` found out about one project.
@@ -33,6 +35,7 @@ struct Measurement {
   std::optional<TotalShrinkage> shrinkage;   // of the project's clay
   std::optional<MonteCarlo> monte_carlo{};   // how the intervals were checked, if they were
   std::vector<std::size_t> photo_indices{};  // of all that were measured, as the answer has them
+  std::vector<LeftOutReference> left_out{};  // on those photographs; the answer's notes have theirs
 };
 
 // How the facts of a photograph's file are found: probe_photo, or what was read before.

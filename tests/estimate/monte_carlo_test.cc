@@ -373,6 +373,34 @@ TEST(RedrawnSize, DiffersByMoreThanAFifth) {
   EXPECT_TRUE(differs(1.31));
 }
 
+TEST(MonteCarlo, IntervalsAreComparedInWordsThatFitThem) {
+  const auto first = estimate(poorly_marked_barrel());
+  ASSERT_TRUE(first.ok());
+  const Measured stated = find_size(*first, SizeName::kHeight)->measured;
+  const auto note = [&](const Measured& usual, double half_width) {
+    Answer answer = *first;
+    RedrawnSize size{SizeName::kHeight,
+                     usual,
+                     usual.value,
+                     half_width / kNormal95,
+                     usual.value - half_width,
+                     usual.value + half_width,
+                     0.0,
+                     1000};
+    EXPECT_TRUE(size.differs());
+    take_up({1000, 0, 1, {size}}, answer);
+    return answer.notes.back().text;
+  };
+  const double half = stated.high95 - stated.value;
+  EXPECT_THAT(note(stated, 1.5 * half), HasSubstr("an interval 50 % wider than the usual one,"));
+  EXPECT_THAT(note(stated, 0.5 * half), HasSubstr("an interval 50 % narrower than the usual one,"));
+  EXPECT_THAT(note(stated, 20.0 * half),
+              HasSubstr("an interval more than ten times as wide as the usual one,"));
+  // A usual interval without width has no percent.
+  EXPECT_THAT(note({stated.value, 0.0, stated.value, stated.value}, half),
+              HasSubstr("an interval where the usual way gives none, so it is used here."));
+}
+
 TEST(MonteCarlo, ManyFailedDrawsAreTold) {
   const auto first = estimate(poorly_marked_barrel());
   ASSERT_TRUE(first.ok());

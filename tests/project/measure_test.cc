@@ -387,9 +387,15 @@ TEST(EstimateInputOf, UnfinishedReferencesAreNamed) {
       {[](ProjectReference& r) { r = neighbour(), r.value_mm.reset(); }, "has no size yet"},
       {[](ProjectReference& r) { r = neighbour(), r.size = "base_diameter"; }, "has no size yet"},
       {[](ProjectReference& r) { r = neighbour(), r.marks.rim.clear(); },
-       "has no marks on its rim yet"},
+       "has 0 marks on the rim, and at least 5 are needed"},
+      {[](ProjectReference& r) { r = neighbour(), r.marks.rim.resize(4); },
+       "has 4 marks on the rim, and at least 5 are needed"},
+      {[](ProjectReference& r) { r = neighbour(), r.round_base = false, r.marks.base.resize(2); },
+       "has 2 marks on the foot, and at least 3 are needed"},
       {[](ProjectReference& r) { r = neighbour(), r.marks.left.clear(), r.marks.right.clear(); },
-       "has no marks on its outline yet"},
+       "has 0 marks on the outline, and at least 6 are needed"},
+      {[](ProjectReference& r) { r = neighbour(), r.marks.left.pop_back(); },
+       "has 5 marks on the outline, and at least 6 are needed"},
   };
   std::size_t ran = 0;
   for (const Case& test : cases) {
@@ -400,7 +406,9 @@ TEST(EstimateInputOf, UnfinishedReferencesAreNamed) {
     const std::string notes = all_notes(input.notes());
     EXPECT_THAT(notes, HasSubstr("! Photo 1, reference 1 " + test.why));
     EXPECT_THAT(notes, HasSubstr(", so it was left out. "));
-    EXPECT_THAT(notes, EndsWith(".\n"));
+    EXPECT_THAT(notes,
+                EndsWith("\n! No reference that is complete is left to say how big the vessel "
+                         "is, so only its proportions are given.\n"));
     const PhotoInput& photo = input->photos.front();
     EXPECT_EQ(photo.references.size() + photo.discs.size() + photo.lengths.size() +
                   photo.grids.size() + photo.neighbours.size() + photo.sizes.size() +
@@ -408,7 +416,7 @@ TEST(EstimateInputOf, UnfinishedReferencesAreNamed) {
               0U);
     ++ran;
   }
-  EXPECT_EQ(ran, 19U);
+  EXPECT_EQ(ran, 22U);
 }
 
 TEST(EstimateInputOf, LengthsGridsAndNeighboursAreTakenToo) {
@@ -833,6 +841,40 @@ TEST(MeasureProject, SaysWhichPhotographsWereMeasured) {
   ASSERT_TRUE(measured.ok());
   EXPECT_EQ(measured->photo_index, 1U);
   EXPECT_EQ(measured->photo_indices, (std::vector<std::size_t>{1, 2}));
+}
+
+TEST(MeasureProject, AHalfMarkedNeighbourIsLeftOutAndTheRestAnswered) {
+  const std::filesystem::path samples = POTSHADOW_SOURCE_DIR "/samples";
+  Project project = load_project(samples / "shelf-jar.potshadow").value();
+  const Result<Measurement> before = measure_project(project, samples);
+  ASSERT_TRUE(before.ok()) << before.problem().what;
+  EXPECT_TRUE(before->left_out.empty());
+  ProjectReference pot = neighbour();
+  pot.marks.rim.resize(3);
+  std::vector<ProjectReference>& references = project.photos[0].references;
+  references.push_back(pot);
+  const Result<Measurement> beside = measure_project(project, samples);
+  ASSERT_TRUE(beside.ok()) << beside.problem().what;
+  ASSERT_EQ(beside->left_out.size(), 1U);
+  EXPECT_EQ(beside->left_out[0].photo, 0U);
+  EXPECT_EQ(beside->left_out[0].reference, 1U);
+  EXPECT_THAT(beside->answer.notes, testing::Contains(beside->left_out[0].note));
+  EXPECT_EQ(beside->answer.scale, ScaleSource::kKnown);
+  ASSERT_EQ(beside->answer.sizes.size(), before->answer.sizes.size());
+  for (std::size_t i = 0; i < before->answer.sizes.size(); ++i) {
+    EXPECT_EQ(beside->answer.sizes[i].measured, before->answer.sizes[i].measured);
+  }
+  // Where it is all there is, proportions are left.
+  references.erase(references.begin());
+  const Result<Measurement> alone = measure_project(project, samples);
+  ASSERT_TRUE(alone.ok()) << alone.problem().what;
+  EXPECT_EQ(alone->answer.scale, ScaleSource::kNone);
+  EXPECT_TRUE(alone->answer.sizes.empty());
+  EXPECT_FALSE(alone->answer.proportions.empty());
+  const std::string notes = all_notes(alone->answer.notes);
+  EXPECT_THAT(notes, HasSubstr("reference 1 has 3 marks on the rim, and at least 5 are needed, so "
+                               "it was left out."));
+  EXPECT_THAT(notes, HasSubstr("! No reference that is complete is left to say how big"));
 }
 
 TEST(ClayShrinkage, ComesFromTheProjectsClay) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "desktop/canvas/block_lines.h"
 
+#include <cmath>
 #include <cstddef>
 
 namespace potshadow {
@@ -34,8 +35,21 @@ class Square {
     along_u_ = {p[1].x_px - p[0].x_px + g_ * p[1].x_px, p[1].y_px - p[0].y_px + g_ * p[1].y_px};
     along_v_ = {p[3].x_px - p[0].x_px + h_ * p[3].x_px, p[3].y_px - p[0].y_px + h_ * p[3].y_px};
   }
+  // 1 in the first corner, more farther in; not above 0 where the camera cannot see.
+  double depth(double u, double v) const { return g_ * u + h_ * v + 1.0; }
+  // Where a point lies in the square's own lengths; no numbers where it lies on the horizon.
+  std::array<double, 2> back(PhotoPoint p) const {
+    const double a = along_u_.x_px - g_ * p.x_px;
+    const double b = along_v_.x_px - h_ * p.x_px;
+    const double c = along_u_.y_px - g_ * p.y_px;
+    const double d = along_v_.y_px - h_ * p.y_px;
+    const double x = p.x_px - origin_.x_px;
+    const double y = p.y_px - origin_.y_px;
+    const double whole = a * d - b * c;
+    return {(x * d - b * y) / whole, (a * y - x * c) / whole};
+  }
   PhotoPoint at(double u, double v) const {
-    const double w = g_ * u + h_ * v + 1.0;
+    const double w = depth(u, v);
     return {(along_u_.x_px * u + along_v_.x_px * v + origin_.x_px) / w,
             (along_u_.y_px * u + along_v_.y_px * v + origin_.y_px) / w};
   }
@@ -66,6 +80,30 @@ std::vector<std::array<PhotoPoint, 2>> block_lines(std::span<const PhotoPoint> c
     lines.push_back({square.at(0.0, v), square.at(1.0, v)});
   }
   return lines;
+}
+
+std::optional<PhotoPoint> crossing_at(std::span<const PhotoPoint> corners, int columns, int rows,
+                                      GridPlace place) {
+  if (corners.size() != 4 || !is_convex(corners)) return std::nullopt;
+  const Square square(corners);
+  const double u = static_cast<double>(place.column) / columns;
+  const double v = static_cast<double>(place.row) / rows;
+  if (!(square.depth(u, v) > 0.0)) return std::nullopt;
+  return square.at(u, v);
+}
+
+std::optional<GridPlace> crossing_near(std::span<const PhotoPoint> corners, int columns, int rows,
+                                       PhotoPoint at) {
+  if (corners.size() != 4 || !is_convex(corners)) return std::nullopt;
+  const Square square(corners);
+  const auto [u, v] = square.back(at);
+  const double column = std::round(u * columns);
+  const double row = std::round(v * rows);
+  // Written so that what is not a number fails.
+  const bool countable =
+      std::abs(column) <= kFarthestCrossing && std::abs(row) <= kFarthestCrossing;
+  if (!countable || !(square.depth(u, v) > 0.0)) return std::nullopt;
+  return GridPlace{static_cast<int>(column), static_cast<int>(row)};
 }
 
 }  // namespace potshadow

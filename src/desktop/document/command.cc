@@ -239,6 +239,7 @@ class Change {
     if (const auto* const reference = internal::reference_of(document_, command.mark)) {
       if (part == MarkPart::kVessel) part = first_part(*reference);
     }
+    if (part == MarkPart::kCrossing) return add_crossing(command);
     std::vector<PhotoPoint>* points = open_list(document_, command.mark, part);
     if (points == nullptr) return no_list(command.mark);
     if (!is_somewhere(command.at)) return nowhere(document_, command.mark);
@@ -250,10 +251,7 @@ class Change {
                          (ends ? "both its ends" : "all its corners") + " already.",
                      ends ? "Drag an end to move it." : "Drag a corner to move it.", ""};
     }
-    // Numbers run on from list to list.
-    const std::size_t first = next_in(document_, command.mark, part).place.number - points->size();
-    const std::size_t at = std::min(place.number - std::min(place.number, first), points->size());
-    points->insert(points->begin() + static_cast<std::ptrdiff_t>(at), command.at);
+    insert(*points, command, part, command.at);
     return {};
   }
   Outcome operator()(const MoveMarks& command) {
@@ -321,6 +319,28 @@ class Change {
   Document take() { return std::move(document_); }
 
  private:
+  // Puts a mark in where the command says; numbers run on from list to list.
+  template <class Mark>
+  void insert(std::vector<Mark>& list, const AddMark& command, MarkPart part, const Mark& mark) {
+    const std::size_t number = command.mark.place.number;
+    const std::size_t first = next_in(document_, command.mark, part).place.number - list.size();
+    const std::size_t at = std::min(number - std::min(number, first), list.size());
+    list.insert(list.begin() + static_cast<std::ptrdiff_t>(at), mark);
+  }
+  Outcome add_crossing(const AddMark& command) {
+    ProjectReference* const grid = internal::reference_of(document_, command.mark);
+    if (grid == nullptr || grid->kind != "grid") return no_list(command.mark);
+    if (!is_somewhere(command.at)) return nowhere(document_, command.mark);
+    const auto [column, row] = command.crossing;
+    if (is_marked(*grid, command.crossing)) {
+      return Problem{Code::kBadValue,
+                     "The crossing at column " + std::to_string(column) + ", row " +
+                         std::to_string(row) + " is marked already.",
+                     "Drag its mark to move it, or choose another crossing.", ""};
+    }
+    insert(grid->crossings, command, MarkPart::kCrossing, {command.at, column, row});
+    return {};
+  }
   static void set_hidden(std::optional<ProjectHidden>& to,
                          const std::optional<ProjectHidden>& hidden) {
     to = hidden && to ? keeping(*hidden, *to) : hidden;
@@ -359,6 +379,8 @@ const char* part_words(MarkPart part) {
       return "left ";
     case MarkPart::kRight:
       return "right ";
+    case MarkPart::kCrossing:
+      return "crossing ";
     default:
       return "";
   }

@@ -65,11 +65,13 @@ struct RemoveReference {
 };
 
 // Puts a mark in at its place in the list; places beyond the end append. With a reference, `part`
-// says which of its lists; kVessel stands for the first.
+// says which of its lists; kVessel stands for the first. A crossing has a place in its grid, which
+// must not be marked yet.
 struct AddMark {
   MarkId mark;
   PhotoPoint at;
   MarkPart part = MarkPart::kVessel;
+  GridPlace crossing{};  // with kCrossing
 };
 struct MoveMarks {
   std::vector<std::pair<MarkId, PhotoPoint>> moves;

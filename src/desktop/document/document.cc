@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "desktop/document/document.h"
 
+#include <algorithm>
+#include <array>
 #include <system_error>
 
 #include "desktop/document/mark_lists.h"
@@ -81,6 +83,23 @@ MarkId next_in(const Document& document, const MarkId& list, MarkPart part) {
     if (each == part) mark.place.number = before;
   });
   return mark;
+}
+
+bool is_marked(const ProjectReference& grid, GridPlace place) {
+  const std::array<GridPlace, 4> block{
+      {{0, 0}, {grid.columns, 0}, {grid.columns, grid.rows}, {0, grid.rows}}};
+  for (std::size_t i = 0; i < std::min(block.size(), grid.corners.size()); ++i) {
+    if (block[i] == place) return true;
+  }
+  return std::any_of(grid.crossings.begin(), grid.crossings.end(), [&](const auto& crossing) {
+    return GridPlace{crossing.column, crossing.row} == place;
+  });
+}
+
+const ProjectReference::Crossing* crossing_of(const Document& document, const MarkId& mark) {
+  const auto found = internal::find_mark(document, mark);
+  if (found.point == nullptr || found.part != MarkPart::kCrossing) return nullptr;
+  return &internal::reference_of(document, mark)->crossings[found.index];
 }
 
 MarkPart part_of(const Document& document, const MarkId& mark) {

@@ -43,6 +43,14 @@ enum class MarkPart {
   kShelfLine  // where the shelf meets the pane
 };
 
+// A crossing of a grid's lines, counted from the lower left corner of its block; negative to the
+// other side.
+struct GridPlace {
+  int column = 0;
+  int row = 0;
+  friend bool operator==(const GridPlace&, const GridPlace&) = default;
+};
+
 // Returns the project as a document: photographs relative to `folder` become absolute.
 Document document_of(const Project& project, const std::filesystem::path& folder);
 // Returns the document as the project to save in `folder`: photographs are named relative to it.
@@ -57,6 +65,10 @@ std::size_t marks_in(const Document& document, const MarkId& list, MarkPart part
 // Returns the id of the mark that would follow the last one there. Where there is nothing to mark,
 // the first of its list.
 MarkId next_in(const Document& document, const MarkId& list, MarkPart part);
+// Returns whether that crossing is marked already, as a corner of the block or a further one.
+bool is_marked(const ProjectReference& grid, GridPlace place);
+// Returns the further crossing that the mark is on, or null.
+const ProjectReference::Crossing* crossing_of(const Document& document, const MarkId& mark);
 // Returns what the mark is on; kVessel too where there is no such mark.
 MarkPart part_of(const Document& document, const MarkId& mark);
 // Returns the part that a click on the reference marks: corner, edge, end; kVessel where the kind

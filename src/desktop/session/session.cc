@@ -746,9 +746,11 @@ Result<Done> Session::open_recovered(const RecoveredWork& work) {
   return Done{};
 }
 
+bool names_project(const fs::path& file) { return ending_of(file) == ".potshadow"; }
+
 Result<Done> Session::open_any(const fs::path& file) {
+  if (names_project(file)) return open_project(file);
   const std::string ending = ending_of(file);
-  if (ending == ".potshadow") return open_project(file);
   if (is_photo_ending(ending)) return open_photo(file);
   std::error_code error;
   const std::string name = "'" + file.string() + "'";

@@ -79,6 +79,9 @@ struct SheetView {
   std::optional<Busy> busy;
 };
 
+// Returns whether open_any takes the file for a project: by its ending.
+bool names_project(const std::filesystem::path& file);
+
 class Session {
  public:
   // `wake` is called from worker threads when pump() has something to take.

@@ -21,6 +21,7 @@
 #include "desktop/session/session.h"
 #include "desktop/window/carry_out.h"
 #include "desktop/window/dialogue_tool.h"
+#include "desktop/window/drop.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/layout.h"
 #include "desktop/window/panels.h"
@@ -204,12 +205,8 @@ class Bench {
     ImGui::NewFrame();
     description_.begin_frame();
 
-    std::vector<Order> orders;
+    std::vector<Order> orders = orders_of_drop(input.dropped, session_.open());
     Frame frame{session_, settings_, *look_, input, state_, textures_, description_, orders};
-    for (const auto& path : input.dropped) {
-      orders.push_back(OpenFile{path});
-      break;  // one document a window
-    }
     if (input.close_asked) orders.push_back(Quit{});
     if (std::exchange(state_.browse_asked, false)) open_browser(frame, state_.browser.purpose);
     if (std::exchange(state_.step_due_asked, false)) {

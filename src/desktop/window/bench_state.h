@@ -80,6 +80,7 @@ struct CanvasWork {
   std::string fitted_file;  // the photograph that was fitted
   PictureSize fitted_size;
   std::vector<MarkId> selection;
+  std::optional<MarkId> to_select;  // asked for, and selected once it is there
   std::optional<MarkId> hovered;
   std::optional<SizeName> hovered_size;  // found pointed at in this frame, on either side
   std::optional<SizeName> lit_size;      // was pointed at in the frame before: to be lit
@@ -137,6 +138,7 @@ struct BenchState {
   std::map<unsigned, std::string> edits;  // text being typed, by widget
   std::map<std::string, bool> open_folds;
   std::string object_search;
+  GridPlace new_crossing;  // typed, to be put in
 };
 
 }  // namespace potshadow

@@ -10,6 +10,7 @@
 #include "desktop/canvas/block_lines.h"
 #include "desktop/canvas/picking.h"
 #include "desktop/document/shown_photo.h"
+#include "desktop/window/hard_edges.h"
 #include "desktop/window/mark_glyph.h"
 #include "desktop/window/staleness.h"
 #include "desktop/words/figure_text.h"
@@ -93,7 +94,14 @@ void draw_dimension(Frame& frame, ImDrawList& list, const DimensionLine& line,
     haloed_line(list, ImVec2(end.x - across.x, end.y - across.y),
                 ImVec2(end.x + across.x, end.y + across.y), ink, width);
   }
-  draw_tag(frame, list, ImVec2(0.5F * (from.x + to.x), 0.5F * (from.y + to.y)), text, true);
+  const ImVec2 middle(0.5F * (from.x + to.x), 0.5F * (from.y + to.y));
+  const bool upright = std::abs(to.y - from.y) > std::abs(to.x - from.x);
+  if (upright) {
+    // Beside the line, where it covers nothing of the vessel.
+    draw_tag(frame, list, ImVec2(middle.x + frame.look.px(14), middle.y), text, false);
+  } else {
+    draw_tag(frame, list, middle, text, true);
+  }
 }
 
 // What is marked of a reference so far, joined: its corners with the joints of a grid, the ends of
@@ -131,6 +139,13 @@ void draw_number(Frame& frame, ImDrawList& list, const MarkId& mark,
   const float step = points.size() < 2 ? 0.0F : frame.look.px(20) / away;
   draw_tag(frame, list, ImVec2(at.x + step * (at.x - inside.x), at.y + step * (at.y - inside.y)),
            std::to_string(mark.place.number + 1), true);
+}
+
+// Beside a further crossing of a grid: how many lines it is across and up from corner 1.
+void draw_grid_place(Frame& frame, ImDrawList& list, ImVec2 at,
+                     const ProjectReference::Crossing& crossing) {
+  draw_tag(frame, list, ImVec2(at.x, at.y - frame.look.px(20)),
+           std::to_string(crossing.column) + ", " + std::to_string(crossing.row), true);
 }
 
 // Where there are several references, what each is called, below the lowest of its marks.
@@ -174,6 +189,7 @@ void draw_fit(Frame& frame, ImDrawList& list) {
     if (run.hidden || greyed(frame.session.figures())) continue;
     const std::vector<ImVec2> inner = on_screen(frame, run.inner);
     const std::vector<ImVec2> outer = on_screen(frame, run.outer);
+    const HardEdges hard(list);
     for (std::size_t i = 0; i + 1 < inner.size(); ++i) {
       list.AddQuadFilled(inner[i], inner[i + 1], outer[i + 1], outer[i], fit_ink(frame, 0.30));
     }
@@ -338,6 +354,10 @@ void draw_marks(Frame& frame, ImDrawList& list) {
     const bool counted = part == MarkPart::kCorner || part == MarkPart::kEnd;
     if (counted && frame.state.step == Step::kReference) {
       draw_number(frame, list, mark, photo->references[mark.place.reference]);
+    }
+    const auto* const crossing = crossing_of(frame.document(), mark);
+    if (crossing != nullptr && frame.state.step == Step::kReference) {
+      draw_grid_place(frame, list, at, *crossing);
     }
   }
   if (frame.state.step == Step::kReference) draw_reference_names(frame, list, *photo);

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <utility>
 
+#include "desktop/canvas/block_lines.h"
 #include "desktop/canvas/corner_edges.h"
 #include "desktop/canvas/picking.h"
 #include "desktop/window/kit.h"
@@ -57,6 +58,10 @@ bool tool_is_full(Frame& frame) {
     kit::complain(frame, "All four corners are marked.", "Drag a corner to move it.");
   } else if (part == MarkPart::kEnd && marked >= kEnds) {
     kit::complain(frame, "Both ends are marked.", "Drag an end to move it.");
+  } else if (part == MarkPart::kCrossing &&
+             photo->references[tool.reference].corners.size() != kCorners) {
+    kit::complain(frame, "The block's corners are not all marked yet.",
+                  "Mark all four first: the crossings are counted from them.");
   } else {
     return false;
   }
@@ -172,10 +177,10 @@ void hold(Frame& frame, ScreenPoint at) {
       const PhotoPoint place = inside_picture(work.transform.to_photo(at), size);
       work.magnified = snapped(frame, place);
       if (moved && work.dragging_new) {
-        MarkId mark = next_of_tool(frame);
-        if (work.pressed_mark) mark = *work.pressed_mark;
-        work.pressed_mark = mark;
-        frame.ask(Preview{AddMark{mark, *work.magnified, part_of_tool(frame)}});
+        AddMark add = add_mark_of_tool(frame, *work.magnified);
+        if (work.pressed_mark) add.mark = *work.pressed_mark;
+        work.pressed_mark = add.mark;
+        frame.ask(Preview{add});
       }
       break;
     }
@@ -217,11 +222,11 @@ void release(Frame& frame, ScreenPoint at) {
         finish_collecting(frame);
         break;
       }
-      const MarkId mark = work.pressed_mark.value_or(next_of_tool(frame));
-      const MarkPart part = part_of_tool(frame);
-      frame.ask(Perform{AddMark{mark, snapped(frame, place), part}});
-      work.selection = {mark};
-      if (is_whole(part, mark.place.number + 1)) frame.state.tool = Tool{};
+      AddMark add = add_mark_of_tool(frame, snapped(frame, place));
+      if (work.pressed_mark) add.mark = *work.pressed_mark;
+      frame.ask(Perform{add});
+      work.selection = {add.mark};
+      if (is_whole(add.part, add.mark.place.number + 1)) frame.state.tool = Tool{};
       break;
     }
     case Grip::kDrag:
@@ -276,6 +281,17 @@ MarkPart part_of_tool(const Frame& frame) {
   return first_part(photo->references[tool.reference]);
 }
 
+AddMark add_mark_of_tool(const Frame& frame, PhotoPoint at) {
+  const Tool& tool = frame.state.tool;
+  AddMark add{next_of_tool(frame), at, part_of_tool(frame)};
+  const ProjectPhoto* const photo = frame.photo();
+  if (add.part != MarkPart::kCrossing || photo == nullptr) return add;
+  const ProjectReference& grid = photo->references[tool.reference];
+  // Beyond the horizon there is none: that of a corner will not do.
+  add.crossing = crossing_near(grid.corners, grid.columns, grid.rows, at).value_or(GridPlace{});
+  return add;
+}
+
 bool collects(const Tool& tool) {
   return tool.kind == ToolKind::kEdges || tool.kind == ToolKind::kShelfLine;
 }
@@ -292,6 +308,9 @@ void canvas_input(Frame& frame, ScreenBox box, bool pointed) {
   work.box = box;
   work.pointed = pointed;
   work.selection = still_there(frame.document(), std::move(work.selection));
+  if (work.to_select && point_at(frame.document(), *work.to_select)) {
+    select_mark(frame, *std::exchange(work.to_select, std::nullopt));
+  }
   if (size.width_px == 0) {
     work.grip = Grip::kNone;
     work.hovered.reset();
@@ -337,6 +356,16 @@ void canvas_input(Frame& frame, ScreenBox box, bool pointed) {
       release(frame, at);
     }
   }
+}
+
+void select_mark(Frame& frame, const MarkId& mark) {
+  const std::optional<PhotoPoint> at = point_at(frame.document(), mark);
+  if (!at) return;
+  CanvasWork& work = frame.state.canvas;
+  work.selection = {mark};
+  work.magnified = *at;
+  work.nudged_at = frame.state.now;
+  work.transform.reveal(*at, work.box, frame.look.px(40));
 }
 
 void nudge_selection(Frame& frame, double dx_px, double dy_px) {

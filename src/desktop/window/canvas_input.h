@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "desktop/canvas/photo_transform.h"
+#include "desktop/document/command.h"
 #include "desktop/window/frame.h"
 
 namespace potshadow {
@@ -22,6 +23,10 @@ MarkId next_of_tool(const Frame& frame);
 // takes no marks.
 MarkPart part_of_tool(const Frame& frame);
 
+// Returns the command that puts the tool's next mark in at that place. A crossing of a grid gets
+// the place in it that the block's corners tell.
+AddMark add_mark_of_tool(const Frame& frame, PhotoPoint at);
+
 // Whether the tool collects points that become marks together: of edges, of the shelf's line.
 bool collects(const Tool& tool);
 
@@ -32,6 +37,9 @@ Px snap_reach(const Frame& frame);
 // Works through this frame's pointer events over the photograph. `pointed` says that the pointer is
 // over it with nothing in front.
 void canvas_input(Frame& frame, ScreenBox box, bool pointed);
+
+// Selects the mark alone, brings it into sight and shows it under the magnifier for a while.
+void select_mark(Frame& frame, const MarkId& mark);
 
 // Asks to move the selected marks by so much, as one step with the nudges just before.
 void nudge_selection(Frame& frame, double dx_px, double dy_px);

@@ -298,6 +298,8 @@ void Foreman::carry_out(Order& order) {
             if (!added) return;
             remember_folder(add.file);
             state_.middle = Middle::kPhoto;
+            say("Added '" + add.file.filename().string() +
+                "' as a further photograph of the vessel. Undo takes it out.");
           },
           [&](ShowPhoto& show) {
             session_.show_photo(show.photo);

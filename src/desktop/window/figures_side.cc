@@ -15,6 +15,8 @@
 #include "desktop/window/work_state.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/figures_words.h"
+#include "desktop/words/note_words.h"
+#include "desktop/words/profile_words.h"
 
 namespace potshadow {
 namespace {
@@ -290,8 +292,10 @@ void figures_side(Frame& frame) {
   if (pointed) frame.state.canvas.hovered_size = pointed;
   ImGui::Dummy(ImVec2(static_cast<float>(width), static_cast<float>(height)));
 
+  const std::string unknown = unknown_profile_words(measurement.answer, frame.settings.unit);
+  if (!unknown.empty()) kit::doubt(frame, unknown);
   if (!figures.problem && !advice.empty()) kit::note(frame, advice);
-  notes(frame, measurement.answer.notes);
+  notes(frame, window_notes(measurement));
   limits(frame, measurement.answer);
 }
 

@@ -83,7 +83,9 @@ std::string foot_words(const Frame& frame) {
   }
   CanvasState canvas;
   if (state.tool.kind == ToolKind::kMark) {
-    canvas.tool = kind_of_part(part_of_tool(frame)).value_or(state.tool.mark);
+    const MarkPart part = part_of_tool(frame);
+    canvas.tool = kind_of_part(part).value_or(state.tool.mark);
+    canvas.crossings = part == MarkPart::kCrossing;
   }
   canvas.selected = state.canvas.selection.size();
   canvas.over_mark = state.canvas.hovered.has_value();

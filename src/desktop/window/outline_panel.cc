@@ -10,7 +10,7 @@
 #include "desktop/document/shown_photo.h"
 #include "desktop/window/hidden_parts.h"
 #include "desktop/window/kit.h"
-#include "desktop/window/mark_glyph.h"
+#include "desktop/window/mark_choice.h"
 #include "desktop/window/panels.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/outline_words.h"
@@ -62,33 +62,11 @@ void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, bool round
   const std::optional<std::string> why_not = unseen(frame.document(), kind);
   const bool hidden = why_not.has_value();
   const MarkKindWords words = mark_kind_words(kind, round_base);
-  const ImGuiStyle& style = ImGui::GetStyle();
-  // The title stands to the left, behind the glyph; the count to the right.
-  const float glyph_room = frame.look.px(34);
-  ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2(0.0F, 0.5F));
-  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(glyph_room, style.FramePadding.y));
-  const bool pressed =
-      kit::choice(frame, std::string(words.title), chosen,
+  const std::string count = hidden ? "" : count_text(kind, marks, round_base);
+  if (mark_choice(frame, std::string(words.title), kind, MarkPart::kVessel, chosen, count,
                   {.enabled = !hidden,
                    .reason = why_not.value_or(""),
-                   .tooltip = std::string(words.what) + " " + std::string(words.why)});
-  ImGui::PopStyleVar(2);
-  const ImVec2 from = ImGui::GetItemRectMin();
-  const ImVec2 to = ImGui::GetItemRectMax();
-  const float middle = 0.5F * (from.y + to.y);
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  // A wedge touches its place with its tip, so its place is set beside the middle.
-  const float aside = kind == MarkKind::kLeft ? 0.7F : kind == MarkKind::kRight ? -0.7F : 0.0F;
-  const float radius = frame.look.px(6);
-  mark_glyph(list, ImVec2(from.x + 0.5F * glyph_room + aside * radius, middle), radius, kind, 1.0,
-             frame.look);
-  const std::string count = hidden ? "" : count_text(kind, marks, round_base);
-  const ImFont* const font = frame.look.fonts.note;
-  const float width = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0.0F, count.c_str()).x;
-  list.AddText(
-      font, font->FontSize, ImVec2(to.x - frame.look.px(8) - width, middle - 0.5F * font->FontSize),
-      paint(chosen ? frame.look.colours.on_accent : frame.look.colours.quiet), count.c_str());
-  if (pressed) {
+                   .tooltip = std::string(words.what) + " " + std::string(words.why)})) {
     tool = chosen ? Tool{} : own;
     frame.state.middle = Middle::kPhoto;
   }

@@ -3,11 +3,9 @@
 #pragma once
 
 #include <optional>
-#include <vector>
 
 #include "desktop/canvas/photo_transform.h"
 #include "desktop/window/frame.h"
-#include "vessel/profile.h"
 
 namespace potshadow {
 
@@ -22,21 +20,5 @@ std::optional<SizeName> section_drawing(Frame& frame, const Measurement& measure
 // Returns the height in window pixels that the drawing needs to fill the width; at most `most`.
 double section_height(const Frame& frame, const Measurement& measurement, double width,
                       double most);
-
-// A vessel's outline and the inside of its cut wall, ready to be drawn.
-struct SectionShape {
-  std::vector<ProfilePoint> outer;  // base first
-  std::vector<ProfilePoint> inner;  // the place on the other side of the wall of each of `outer`
-  double base_radius_mm = 0.0;
-  double top_mm = 0.0;
-  double widest_mm = 0.0;  // radius
-  double wall_mm = 0.0;
-};
-SectionShape section_shape(const Profile& profile, double wall_mm);
-
-// Draws the cut wall on the left of the axis and the exterior on the right. `foot` is where axis
-// and shelf meet, `scale` window pixels a millimetre.
-void draw_section(const Look& look, ImDrawList& list, const SectionShape& shape, ScreenPoint foot,
-                  double scale, double opacity);
 
 }  // namespace potshadow

@@ -13,7 +13,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/photograph_list.h"
-#include "project/answer_text.h"
+#include "desktop/words/figures_words.h"
 
 namespace potshadow {
 namespace {
@@ -38,6 +38,21 @@ void use_tool(Frame& frame, MarkKind kind) {
   frame.state.step = kind == MarkKind::kReference ? Step::kReference : Step::kOutline;
 }
 
+// Takes up the tool for further crossings of the chosen tile floor or wall.
+void mark_crossings(Frame& frame) {
+  const ProjectPhoto* const photo = frame.photo();
+  const std::size_t index = frame.state.reference;
+  const bool grid = photo != nullptr && index < photo->references.size() &&
+                    photo->references[index].kind == "grid";
+  if (!grid) {
+    kit::complain(frame, "The chosen reference is no tile floor or wall, so it has no crossings.",
+                  "Choose one in the Reference step first.");
+    return;
+  }
+  use_tool(frame, MarkKind::kReference);
+  frame.state.tool.part = MarkPart::kCrossing;
+}
+
 void zoom(Frame& frame, double factor, ScreenBox box) {
   const PictureSize size = shown_size(frame);
   if (size.width_px == 0) return;
@@ -52,21 +67,17 @@ void copy_figures(Frame& frame) {
     kit::complain(frame, "There are no figures to copy yet.", "Mark the vessel first.");
     return;
   }
-  frame.ask(CopyText{answer_text(*measurement, frame.session.project_file().filename().string(),
-                                 frame.settings.unit),
+  frame.ask(CopyText{figures_text(*measurement, frame.session.project_file().filename().string(),
+                                  frame.settings.unit),
                      "Copied the figures."});
 }
 
-void select_next(Frame& frame, bool backwards, ScreenBox box) {
-  CanvasWork& work = frame.state.canvas;
+void select_next(Frame& frame, bool backwards) {
+  const CanvasWork& work = frame.state.canvas;
   std::optional<MarkId> from;
   if (!work.selection.empty()) from = work.selection.back();
   const auto next = next_mark(frame.document(), frame.state.photo, from, backwards);
-  if (!next) return;
-  work.selection = {*next};
-  work.magnified = point_at(frame.document(), *next);
-  work.nudged_at = frame.state.now;
-  work.transform.reveal(*work.magnified, box, frame.look.px(40));
+  if (next) select_mark(frame, *next);
 }
 
 void leave_tool(Frame& frame) {
@@ -178,6 +189,9 @@ void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {
     case GLFW_KEY_C:
       use_tool(frame, MarkKind::kReference);
       break;
+    case GLFW_KEY_X:
+      mark_crossings(frame);
+      break;
     case GLFW_KEY_V:
       frame.state.tool = Tool{};
       break;
@@ -207,7 +221,7 @@ void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {
       sheet ? turn_page(frame, 1) : show_next_photo(frame, 1);
       break;
     case GLFW_KEY_TAB:
-      select_next(frame, press.shift, box);
+      select_next(frame, press.shift);
       break;
     case GLFW_KEY_EQUAL:
     case GLFW_KEY_KP_ADD:

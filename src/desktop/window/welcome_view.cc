@@ -10,7 +10,7 @@
 #include "desktop/window/folder_listing.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
-#include "desktop/window/section_drawing.h"
+#include "desktop/window/section_shape.h"
 #include "desktop/words/history_words.h"
 
 namespace potshadow {
@@ -38,8 +38,8 @@ void draw_jar(Frame& frame, ImDrawList& list, ImVec2 foot, float height) {
   if (!profile) return;
   const SectionShape shape = section_shape(*profile, kWall);
   const double scale = static_cast<double>(height) / shape.top_mm;
-  draw_section(frame.look, list, shape, {static_cast<double>(foot.x), static_cast<double>(foot.y)},
-               scale, 0.9);
+  const Upright place{{static_cast<double>(foot.x), static_cast<double>(foot.y)}, scale};
+  draw_section(frame.look, list, shape, place, 0.9);
 }
 
 void actions(Frame& frame) {

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "desktop/words/figure_text.h"
+#include "desktop/words/note_words.h"
 #include "project/answer_text.h"
 #include "project/report.h"
 #include "vessel/sizes.h"
@@ -407,7 +408,7 @@ std::string camera_sentence(const CameraAnswer& camera, LengthUnit unit) {
 }
 
 std::string figures_text(const Measurement& measurement, const std::string& file, LengthUnit unit) {
-  return answer_text(measurement, file, unit);
+  return answer_text(with_window_notes(measurement), file, unit);
 }
 
 std::string figures_csv(const Measurement& measurement, const std::string& file) {

@@ -94,7 +94,8 @@ std::string stale_words(const Problem* problem);
 // Returns how the picture was taken: "The photograph was taken from 903 mm away, 16° above ..."
 std::string camera_sentence(const CameraAnswer& camera, LengthUnit unit);
 
-// Returns the figures as text to be pasted (answer_text). `file` names the project.
+// Returns the figures as text to be pasted (answer_text), its notes in the words of the window.
+// `file` names the project.
 std::string figures_text(const Measurement& measurement, const std::string& file, LengthUnit unit);
 // Returns the figures as a table of comma-separated values (report_csv). `file` names the project.
 std::string figures_csv(const Measurement& measurement, const std::string& file);

@@ -150,6 +150,9 @@ std::string help_line(const CanvasState& canvas) {
     case MarkKind::kReference:
       break;
   }
+  if (canvas.crossings) {
+    return "Click where the joints cross, in the block or beyond it. Esc when you are done.";
+  }
   return "Click the reference's marks in the order asked for. Esc when you are done.";
 }
 

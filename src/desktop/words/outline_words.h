@@ -48,6 +48,7 @@ struct CanvasState {
   std::size_t selected = 0;                     // marks selected
   bool over_mark = false;                       // the pointer is at a mark
   bool dragging = false;                        // marks are being moved
+  bool crossings = false;                       // with a reference: crossings of its tiles
 };
 
 // Returns the line of help at the foot of the photograph.

@@ -92,31 +92,36 @@ struct Lack {
   std::string brief;  // in the list: "4 corners missing"; empty where the size's text says it
 };
 
+std::string quoted(std::string_view field) { return "'" + std::string(field) + "'"; }
+
 void lack_of_size(const ProjectReference& reference, std::vector<Lack>& lacks) {
   const std::string& kind = reference.kind;
   if (kind == "disc" && !positive(reference.diameter_mm)) {
-    lacks.push_back({"Type its diameter, or choose it from the common objects.", ""});
+    lacks.push_back({"Type its " + quoted(reference_field::kDiameter) +
+                         ", or choose it from the common objects.",
+                     ""});
   } else if (kind == "length" && !positive(reference.length_mm)) {
-    lacks.push_back({"Type how long it is.", ""});
+    lacks.push_back({"Type its " + quoted(reference_field::kLength) + ".", ""});
   } else if (kind == "grid" && !positive(reference.pitch_mm)) {
-    lacks.push_back({"Type how far it is from joint to joint.", ""});
+    lacks.push_back({"Type the length " + quoted(reference_field::kPitch) + ".", ""});
   } else if (kind == "distance" && !positive(reference.value_mm)) {
-    lacks.push_back({"Type how far the lens was from the middle of the pot.", ""});
+    lacks.push_back({"Type the distance " + quoted(reference_field::kDistance) + ".", ""});
   } else if (kind == "size" || kind == "neighbour") {
     if (!known_name(reference)) {
-      lacks.push_back({kind == "size" ? "Say which size of the pot is known."
-                                      : "Say which size of that vessel is known.",
+      lacks.push_back({"Choose " + quoted(reference_field::kWhichSize) +
+                           (kind == "size" ? " of the pot is known." : " of that vessel is known."),
                        ""});
     } else if (!positive(reference.value_mm)) {
-      lacks.push_back({"Type that size.", ""});
+      lacks.push_back({"Type that size under " + quoted(reference_field::kValue) + ".", ""});
     }
   } else if (kind == "rectangle" &&
              (!positive(reference.width_mm) || !positive(reference.height_mm))) {
-    const char* what = positive(reference.width_mm)    ? "height"
-                       : positive(reference.height_mm) ? "width"
-                                                       : "width and height";
-    lacks.push_back(
-        {std::string("Type its ") + what + ", or choose it from the common objects.", ""});
+    const std::string width = quoted(reference_field::kWidth);
+    const std::string height = quoted(reference_field::kHeight);
+    const std::string what = positive(reference.width_mm)    ? height
+                             : positive(reference.height_mm) ? width
+                                                             : width + " and " + height;
+    lacks.push_back({"Type its " + what + ", or choose it from the common objects.", ""});
   }
 }
 
@@ -128,10 +133,10 @@ void lack_of_place(const ProjectReference& reference, std::vector<Lack>& lacks) 
   }
   if (place == Place::kOnGlass && !positive(reference.glass_to_axis_mm) &&
       !reference.shelf_at_glass) {
-    lacks.push_back(
-        {"Type how far the glass is from the middle of the vessel, and how sure you are of it; or "
-         "mark where the shelf meets the glass.",
-         "distance missing"});
+    lacks.push_back({"Type the distance " + quoted(reference_field::kGlass) +
+                         ", and how sure you are of it; or press " +
+                         quoted(reference_field::kShelfLine) + ".",
+                     "distance missing"});
   }
 }
 
@@ -270,6 +275,17 @@ std::string shelf_line_prompt(std::size_t marked) {
   if (marked >= 2) return "The line where shelf and glass meet is marked.";
   if (marked == 1) return "Click on the same line again, well away from the first.";
   return "Click on the line where the shelf meets the glass, near one end.";
+}
+
+std::string crossings_prompt(std::size_t marked) {
+  if (marked == 0) return "Click where joints cross. Column and row are counted from corner 1.";
+  return counted(marked, "further crossing", "further crossings") +
+         " marked. Press one to see it or to change its numbers.";
+}
+
+std::string crossing_words(std::size_t index, GridPlace place) {
+  return "Crossing " + std::to_string(index + 1) + ": column " + std::to_string(place.column) +
+         ", row " + std::to_string(place.row);
 }
 
 std::string reference_prompt(const ProjectReference& reference) {

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "core/text.h"
+#include "desktop/document/document.h"
 #include "estimate/input.h"
 #include "estimate/size_name.h"
 #include "project/project.h"
@@ -21,6 +22,20 @@ inline constexpr std::size_t kLeastEdgeMarks = 5;
 inline constexpr std::size_t kCornerCount = 4;
 
 inline constexpr std::size_t kEndCount = 2;
+
+// What the fields of a reference are called, in the panel and in what is said of them.
+namespace reference_field {
+inline constexpr std::string_view kWidth = "Width";
+inline constexpr std::string_view kHeight = "Height";
+inline constexpr std::string_view kDiameter = "Diameter";
+inline constexpr std::string_view kLength = "Length";
+inline constexpr std::string_view kPitch = "From joint to joint";
+inline constexpr std::string_view kWhichSize = "Which size";
+inline constexpr std::string_view kValue = "It is";
+inline constexpr std::string_view kDistance = "From lens to pot";
+inline constexpr std::string_view kGlass = "From glass to middle of pot";
+inline constexpr std::string_view kShelfLine = "Mark the shelf line";
+}  // namespace reference_field
 
 struct KindWords {
   std::string_view key;       // as in a project: "rectangle"
@@ -68,6 +83,10 @@ std::string end_prompt(Place place, std::size_t marked);
 std::string edge_prompt(std::size_t marked);
 // Returns the same for the line where shelf and pane meet.
 std::string shelf_line_prompt(std::size_t marked);
+// Returns the same for further crossings of a tile floor or wall.
+std::string crossings_prompt(std::size_t marked);
+// Returns "Crossing 2: column 5, row -1".
+std::string crossing_words(std::size_t index, GridPlace place);
 // Returns the one of the first three that fits the reference; for a neighbour, what to mark of it.
 // A reference without a place yet has its corners in the order of an upright one.
 std::string reference_prompt(const ProjectReference& reference);
@@ -82,9 +101,9 @@ std::string reference_title(const ProjectReference& reference, LengthUnit unit);
 // something, the first of that in place of "complete": "2 corners missing".
 std::string reference_summary(const ProjectReference& reference, LengthUnit unit);
 
-// Returns what it lacks to be used, each as one order, the most pressing first; empty where it can
-// be used. The same demands as those of measure_project, and of the estimate on a neighbour's
-// marks.
+// Returns what it lacks to be used, each as one order that names the field to fill in, the most
+// pressing first; empty where it can be used. The same demands as those of measure_project, and of
+// the estimate on a neighbour's marks.
 std::vector<std::string> reference_missing(const ProjectReference& reference);
 
 }  // namespace potshadow

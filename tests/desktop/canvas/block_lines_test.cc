@@ -51,5 +51,44 @@ TEST(BlockLines, NeedFourCornersThatDoNotCross) {
   EXPECT_TRUE(block_lines(square, kMostTiles + 1, 2).empty());
 }
 
+TEST(Crossings, LieWhereAFloorHasThemAndAreFoundAgain) {
+  const std::vector<PhotoPoint> corners{seen(-0.4, 2.0), seen(0.6, 2.0), seen(0.6, 3.5),
+                                        seen(-0.4, 3.5)};
+  int checked = 0;
+  // The floor begins at the camera's foot, 4 rows before the block.
+  for (int column = -9; column <= 12; column += 3) {
+    for (int row = -3; row <= 20; ++row) {
+      const PhotoPoint wanted = seen(-0.4 + 0.25 * column, 2.0 + 0.5 * row);
+      const auto at = crossing_at(corners, 4, 3, {column, row});
+      ASSERT_TRUE(at) << column << " " << row;
+      // Rounding grows towards the camera's foot, where depth goes to nought.
+      constexpr double kNearFoot = 1e-8;
+      EXPECT_NEAR(at->x_px, wanted.x_px, kNearFoot);
+      EXPECT_NEAR(at->y_px, wanted.y_px, kNearFoot);
+      EXPECT_EQ(crossing_near(corners, 4, 3, *at), (GridPlace{column, row}));
+      // Two fifths of a tile away it is still the nearest.
+      EXPECT_EQ(
+          crossing_near(corners, 4, 3, seen(-0.4 + 0.25 * (column + 0.4), 2.0 + 0.5 * (row - 0.4))),
+          (GridPlace{column, row}));
+      ++checked;
+    }
+  }
+  EXPECT_EQ(checked, 8 * 24);
+}
+
+TEST(Crossings, AreNotSeenBeyondTheHorizon) {
+  const std::vector<PhotoPoint> corners{seen(-0.4, 2.0), seen(0.6, 2.0), seen(0.6, 3.5),
+                                        seen(-0.4, 3.5)};
+  // The horizon of this camera is 300 pixels from the top; row -4 is the camera's own foot.
+  EXPECT_FALSE(crossing_near(corners, 4, 3, {600.0, 290.0}));
+  EXPECT_FALSE(crossing_near(corners, 4, 3, {600.0, 300.0}));
+  EXPECT_FALSE(crossing_near(corners, 4, 3, {600.0, 300.5}));  // row 1996
+  EXPECT_TRUE(crossing_near(corners, 4, 3, {600.0, 302.0}));
+  EXPECT_FALSE(crossing_at(corners, 4, 3, {0, -5}));
+  EXPECT_FALSE(
+      crossing_at(std::vector<PhotoPoint>(corners.begin(), corners.begin() + 3), 4, 3, {}));
+  EXPECT_FALSE(crossing_near({}, 4, 3, {}));
+}
+
 }  // namespace
 }  // namespace potshadow

@@ -276,12 +276,48 @@ TEST(AddMark, GivesALengthTwoEndsAtMost) {
   EXPECT_THAT(refusal(both, AddMark{on_reference(3, 4), {1.0, 1.0}}), HasSubstr("all its corners"));
 }
 
+TEST(AddMark, PutsACrossingInWhereItsGridHasNoneYet) {
+  const Document document = make_many_references();
+  const PhotoPoint at{260.0, 290.0};
+  const MarkId next = next_in(document, on_reference(3, 0), MarkPart::kCrossing);
+  EXPECT_EQ(next, on_reference(3, 5));
+  const Document more = after(document, AddMark{next, at, MarkPart::kCrossing, {5, -1}});
+  const ProjectReference::Crossing crossing{at, 5, -1};
+  ASSERT_EQ(photo_of(more).references[3].crossings.size(), 2U);
+  EXPECT_EQ(photo_of(more).references[3].crossings[1], crossing);
+  ASSERT_NE(crossing_of(more, next), nullptr);
+  EXPECT_EQ(*crossing_of(more, next), crossing);
+  EXPECT_EQ(crossing_of(more, on_reference(3, 3)), nullptr);  // a corner
+  EXPECT_EQ(crossing_of(more, on_reference(0, 0)), nullptr);
+  EXPECT_EQ(crossing_of(more, on_reference(3, 6)), nullptr);
+  EXPECT_EQ(photo_of(after(document, AddMark{on_reference(3, 4), at, MarkPart::kCrossing, {5, -1}}))
+                .references[3]
+                .crossings.front(),
+            crossing);
+  EXPECT_EQ(after(more, RemoveMarks{{next}}), document);
+  // Each once: the block's corners are crossings too.
+  int cases = 0;
+  for (const GridPlace& taken : {GridPlace{0, 0}, GridPlace{3, 0}, GridPlace{3, 2}, GridPlace{0, 2},
+                                 GridPlace{1, 1}, GridPlace{5, -1}}) {
+    EXPECT_TRUE(is_marked(photo_of(more).references[3], taken));
+    EXPECT_THAT(refusal(more, AddMark{next, at, MarkPart::kCrossing, taken}),
+                HasSubstr("The crossing at column " + std::to_string(taken.column) + ", row " +
+                          std::to_string(taken.row) + " is marked already."));
+    ++cases;
+  }
+  EXPECT_EQ(cases, 6);
+  EXPECT_FALSE(is_marked(photo_of(more).references[3], {2, 2}));
+  EXPECT_THAT(refusal(more, AddMark{next, {1e300, 0.0}, MarkPart::kCrossing, {2, 2}}),
+              HasSubstr("would lie far outside"));
+  EXPECT_FALSE(apply(more, AddMark{next, at, MarkPart::kCrossing, {20000, 2}}).ok());
+}
+
 TEST(AddMark, RefusesAPartThatTheReferenceLacks) {
   const Document document = make_many_references();
   int cases = 0;
   for (const auto& [reference, part] : {std::pair{0U, MarkPart::kRim},
                                         {2U, MarkPart::kShelfLine},
-                                        {3U, MarkPart::kCrossing},
+                                        {0U, MarkPart::kCrossing},
                                         {4U, MarkPart::kCorner},
                                         {5U, MarkPart::kVessel},
                                         {6U, MarkPart::kEnd}}) {
@@ -340,6 +376,8 @@ TEST(CommandWords, SayWhatIsDone) {
   EXPECT_EQ(words(AddMark{on_reference(0, 3), {}}), "Add mark on reference 1");
   EXPECT_EQ(words(AddMark{on_reference(4, 3), {}, MarkPart::kLeft}),
             "Add left mark on reference 5");
+  EXPECT_EQ(words(AddMark{on_reference(3, 5), {}, MarkPart::kCrossing, {5, 1}}),
+            "Add crossing mark on reference 4");
   EXPECT_EQ(words(MoveMarks{{{rim(6), {}}}}), "Move rim mark 7");
   EXPECT_EQ(words(MoveMarks{{{rim(0), {}}, {rim(1), {}}, {left(0), {}}}}), "Move 3 marks");
   EXPECT_EQ(words(RemoveMarks{{on_reference(0, 1)}}), "Remove corner 2 of reference 1");

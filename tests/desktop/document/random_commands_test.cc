@@ -201,10 +201,10 @@ Command command() {
     case 8:
       return RemoveReference{index(), index()};
     case 9: {
-      const MarkPart part =
-          *gen::element(MarkPart::kVessel, MarkPart::kCorner, MarkPart::kEdge, MarkPart::kEnd,
-                        MarkPart::kRim, MarkPart::kBase, MarkPart::kLeft, MarkPart::kRight);
-      return AddMark{mark(), place(), part};
+      const MarkPart part = *gen::element(MarkPart::kVessel, MarkPart::kCorner, MarkPart::kEdge,
+                                          MarkPart::kEnd, MarkPart::kCrossing, MarkPart::kRim,
+                                          MarkPart::kBase, MarkPart::kLeft, MarkPart::kRight);
+      return AddMark{mark(), place(), part, {*gen::inRange(-3, 9), *gen::inRange(-3, 9)}};
     }
     case 10: {
       MoveMarks moves;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // References of every sort are added, marked and typed at the window, and stand in the file.
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <array>
@@ -99,6 +100,11 @@ TEST_F(References, ALengthANeighbourAndATypedSizeStandInTheFile) {
   window().key("t");
   mark(right);
   EXPECT_EQ(window().see().step, "Reference");
+  // Half marked, it is left out and the rest is answered.
+  const Seen half = window().wait_until(
+      "the figures", [](const Seen& seen) { return seen.figures == "current"; });
+  EXPECT_EQ(half.figures_problem, "");
+  EXPECT_GE(half.sizes.size(), 5U);
   window().put_pointer_aside();
   window().screenshot("reference-2-neighbour");
   window().key("Escape");
@@ -128,6 +134,76 @@ TEST_F(References, ALengthANeighbourAndATypedSizeStandInTheFile) {
   EXPECT_TRUE(all[3].guess);
   // The vessel's own marks are as they were.
   EXPECT_EQ(loaded(project_).photos.at(0).marks, loaded(kSample).photos.at(0).marks);
+}
+
+TEST_F(References, FurtherCrossingsOfAFloorAreMarkedCountedAndTakenOut) {
+  // A block of two by one tiles as if square to the view: 300 px from joint to joint.
+  add(labels::kTiles);
+  window().type_into(labels::kPitch, "100");
+  window().key("Return");
+  window().type_into(labels::kTilesAcross, "2");
+  window().key("Return");
+  window().click(labels::kLying);
+  // The key asks for the corners first.
+  window().key("x");
+  window().click_photo({900.0, 600.0});
+  EXPECT_THAT(window().rest().status, testing::HasSubstr("corners are not all marked yet"));
+  window().click(labels::kMarkBlock);
+  mark({{300.0, 900.0}, {900.0, 900.0}, {900.0, 600.0}, {300.0, 600.0}});
+  const auto crossings = [&] { return saved().at(1).crossings; };
+  const auto expect_crossing = [](const ProjectReference::Crossing& found, PhotoPoint at,
+                                  int column, int row) {
+    expect_near({found.at}, {at}, "crossing");
+    EXPECT_EQ(found.column, column);
+    EXPECT_EQ(found.row, row);
+  };
+  // By mouse: in the block's own count, near the joint being near enough.
+  window().click(labels::kMarkCrossings);
+  mark({{1195.0, 905.0}, {605.0, 310.0}});
+  EXPECT_EQ(crossings().size(), 2U);
+  expect_crossing(crossings()[0], {1195.0, 905.0}, 3, 0);
+  expect_crossing(crossings()[1], {605.0, 310.0}, 1, 2);
+  // One that is marked already is not marked twice.
+  window().click_photo({1240.0, 930.0});
+  EXPECT_THAT(window().rest().status, testing::HasSubstr("column 3, row 0 is marked already"));
+  EXPECT_EQ(crossings().size(), 2U);
+  window().put_pointer_aside();
+  window().screenshot("reference-5-crossings");
+  window().key("Escape");
+
+  // By keys, once its numbers are typed: put in, nudged, taken out, and all of it undone.
+  window().click(labels::kByNumbers);
+  window().type_into(labels::kNewColumn, "4");
+  window().key("Return");
+  window().type_into(labels::kNewRow, "1");
+  window().key("Return");
+  window().click(labels::kPutIn);
+  window().wait_until("the crossing",
+                      [](const Seen& seen) { return marks_of(seen, "reference") == 4 + 4 + 3; });
+  window().key("Right");
+  ASSERT_EQ(crossings().size(), 3U);
+  expect_crossing(crossings()[2], {1501.0, 600.0}, 4, 1);
+  window().put_pointer_aside();
+  window().screenshot("reference-6-crossing-by-numbers");
+  // Its numbers can be changed where it is chosen.
+  window().type_into(labels::kRow, "-1");
+  window().key("Return");
+  expect_crossing(crossings()[2], {1501.0, 600.0}, 4, -1);
+  window().key("ctrl+z");
+  expect_crossing(crossings()[2], {1501.0, 600.0}, 4, 1);
+  window().click(labels::kTakeCrossingOut);
+  EXPECT_EQ(crossings().size(), 2U);
+  window().key("ctrl+z");
+  EXPECT_EQ(crossings().size(), 3U);
+  // Moved by mouse, taken out by key.
+  window().drag_photo({1195.0, 905.0}, {1210.0, 890.0});
+  expect_crossing(crossings()[0], {1210.0, 890.0}, 3, 0);
+  window().key("Delete");
+  ASSERT_EQ(crossings().size(), 2U);
+  expect_crossing(crossings()[0], {605.0, 310.0}, 1, 2);
+  window().key("ctrl+z");
+  window().key("ctrl+z");
+  expect_crossing(crossings().at(0), {1195.0, 905.0}, 3, 0);
 }
 
 TEST_F(References, TheShelfLineIsMarkedInTwoClicksAndCanBeDragged) {

@@ -68,7 +68,10 @@ std::vector<std::string> sentences() {
     for (std::size_t i = 0; i <= kCornerCount; ++i) add(corner_prompt(words.place, i));
     for (std::size_t i = 0; i <= kEndCount; ++i) add(end_prompt(words.place, i));
   }
-  for (std::size_t i = 0; i <= 2; ++i) add(shelf_line_prompt(i));
+  for (std::size_t i = 0; i <= 2; ++i) {
+    add(shelf_line_prompt(i));
+    add(crossings_prompt(i));
+  }
   for (const KindWords& words : all_reference_kinds()) {
     add(words.sentence);
     for (const char* place : {"", "on-glass"}) {
@@ -88,6 +91,8 @@ std::vector<std::string> sentences() {
     }
     add(help_line({.tool = kind}));
   }
+  add(help_line({.tool = MarkKind::kReference}));
+  add(help_line({.tool = MarkKind::kReference, .crossings = true}));
   add(mark_kind_words(MarkKind::kReference, false).why);
   for (std::size_t selected = 0; selected < 3; ++selected) add(help_line({.selected = selected}));
   add(help_line({.over_mark = true}));

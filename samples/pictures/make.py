@@ -1,0 +1,220 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: MIT
+"""Makes the pictures of the window anew: on a screen in memory, worked with mouse and keys.
+
+    samples/pictures/make.py BUILD [FOLDER]
+
+BUILD holds bin/potshadow-window. The pictures go to FOLDER, else beside this script: 1280 x 800
+pixels, JPEG. Needs Xvfb, xdotool and ImageMagick. The window tells where its buttons are by the
+description that it writes (POTSHADOW_DESCRIBE).
+"""
+import json
+import os
+import pathlib
+import subprocess
+import sys
+import tempfile
+import time
+
+HERE = pathlib.Path(__file__).resolve().parent
+SAMPLES = HERE.parent
+SIZE = (1280, 800)
+QUALITY = "82"  # letters stay clean; about 100 kB a picture
+PATIENCE = 240.0  # seconds for anything; a busy machine needs some of them
+HAND = 0.08  # seconds a pointer stands before it presses
+
+
+class Screen:
+    """Xvfb on a display that is free."""
+
+    def __init__(self):
+        read, write = os.pipe()
+        mode = f"{SIZE[0]}x{SIZE[1]}x24"
+        words = ["Xvfb", "-displayfd", str(write), "-noreset", "-nolisten", "tcp", "-screen", "0", mode]
+        self.server = subprocess.Popen(words, pass_fds=[write], stderr=subprocess.DEVNULL)
+        os.close(write)
+        with os.fdopen(read) as numbers:
+            self.display = ":" + numbers.readline().strip()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.server.terminate()
+        self.server.wait()
+
+
+class Window:
+    """The program, with a user's folders of its own."""
+
+    def __init__(self, screen, program, home, *arguments):
+        self.description = home / "description.json"
+        self.description.unlink(missing_ok=True)
+        self.environment = {"PATH": os.environ["PATH"], "LANG": "C.UTF-8", "HOME": str(home),
+                            "DISPLAY": screen.display, "LIBGL_ALWAYS_SOFTWARE": "1",
+                            "POTSHADOW_DESCRIBE": str(self.description)}
+        words = [str(program), *map(str, arguments)]
+        self.process = subprocess.Popen(words, env=self.environment)
+        self.rest()
+        self.id = self.xdotool("search", "--onlyvisible", "--name", ".").split()[0]
+        self.xdotool("windowmove", self.id, "0", "0")
+        self.xdotool("windowsize", self.id, str(SIZE[0]), str(SIZE[1]))
+        self.xdotool("windowfocus", self.id)
+        self.rest()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.process.terminate()
+        self.process.wait()
+
+    def xdotool(self, *words):
+        done = subprocess.run(["xdotool", *words], env=self.environment, check=True,
+                              capture_output=True, text=True)
+        return done.stdout
+
+    def see(self):
+        try:
+            return json.loads(self.description.read_text())
+        except (FileNotFoundError, json.JSONDecodeError):
+            return {}
+
+    def wait(self, what, wanted):
+        end = time.monotonic() + PATIENCE
+        while True:
+            seen = self.see()
+            if seen.get("idle") and wanted(seen):
+                return seen
+            if time.monotonic() > end or self.process.poll() is not None:
+                raise SystemExit(f"make.py: waited in vain for {what}; the window shows {seen}")
+            time.sleep(0.05)
+
+    def rest(self):
+        time.sleep(0.4)
+        return self.wait("the window to rest", lambda seen: True)
+
+    def widget(self, name):
+        """Where it is, once it is in sight; the panel is scrolled by its wheel."""
+        for wheel in ["5"] * 30 + ["4"] * 60:
+            seen = self.rest()
+            found = [w for w in seen["widgets"] if w["name"] == name and w["enabled"]]
+            steps = [w for w in seen["widgets"] if w["name"] == "Templates"]
+            top = steps[-1]["y"] + steps[-1]["height"] if steps else 0
+            for w in reversed(found):
+                in_panel = w["x"] < 208 and w["y"] > 280
+                if w["y"] + w["height"] <= SIZE[1] and (not in_panel or w["y"] >= top):
+                    return w
+            self.point(104, 600)
+            self.xdotool("click", wheel)
+        raise SystemExit(f"make.py: there is no '{name}'")
+
+    def point(self, x, y):
+        self.xdotool("mousemove", "--window", self.id, str(round(x)), str(round(y)))
+        time.sleep(HAND)
+
+    def point_at(self, name):
+        w = self.widget(name)
+        self.point(w["x"] + w["width"] / 2, w["y"] + w["height"] / 2)
+        return self.rest()
+
+    def click(self, name):
+        self.point_at(name)
+        self.xdotool("mousedown", "1")
+        time.sleep(HAND)
+        self.xdotool("mouseup", "1")
+        self.rest()
+
+    def key(self, keys):
+        self.xdotool("key", keys)
+        self.rest()
+
+    def on_screen(self, x, y):
+        canvas = self.rest()["canvas"]
+        scale = canvas["pixels_per_photo_pixel"]
+        return canvas["photo_left"] + x * scale, canvas["photo_top"] + y * scale
+
+    def point_at_photo(self, x, y):
+        self.point(*self.on_screen(x, y))
+        self.rest()
+
+    def zoom(self, x, y, turns):
+        self.point_at_photo(x, y)
+        for _ in range(turns):
+            self.xdotool("click", "4")
+            time.sleep(HAND)
+        self.rest()
+
+    def aside(self):
+        """The pointer to where nothing is pointed at."""
+        self.point(SIZE[0] - 2, SIZE[1] - 2)
+        self.rest()
+
+    def wait_for_figures(self):
+        self.wait("the figures", lambda seen: seen.get("figures") == "current"
+                  and seen.get("canvas", {}).get("pixels_per_photo_pixel", 0) > 0)
+
+    def picture(self, folder, name):
+        time.sleep(0.6)  # for words that pop up
+        self.rest()
+        subprocess.run(["import", "-silent", "-window", "root", "-quality", QUALITY,
+                        "-sampling-factor", "1x1", "-strip", str(folder / (name + ".jpg"))],
+                       env=self.environment, check=True)
+
+
+def make(screen, program, home, folder):
+    with Window(screen, program, home) as window:
+        window.aside()
+        window.picture(folder, "welcome")
+
+        window.click("Open the sample")
+        window.wait_for_figures()
+        window.click("Reference")
+        window.aside()
+        window.picture(folder, "reference")
+        window.click("Add a reference")
+        window.widget("How far the camera was")
+        window.aside()
+        window.picture(folder, "kinds")
+        window.click("Add a reference")
+
+        marks = json.loads((SAMPLES / "shelf-jar.potshadow").read_text())["photos"][0]["marks"]
+        above, below = marks["right_px"][len(marks["right_px"]) // 2 - 1:][:2]
+        between = [(a + b) / 2 for a, b in zip(above, below)]
+        window.click("Outline")
+        window.click("Right side")
+        window.zoom(*between, 6)
+        window.point_at_photo(*between)
+        window.picture(folder, "outline")
+        window.key("Escape")
+        window.key("0")
+
+        window.click("Sizes")
+        window.point_at("Copy maximum diameter")
+        window.picture(folder, "sizes")
+
+        window.click("Templates")
+        window.wait("the pages", lambda seen: seen.get("sheet_pages", 0) > 0)
+        window.aside()
+        window.picture(folder, "templates")
+
+        window.click("Outline")
+        window.key("d")
+        window.aside()
+        window.picture(folder, "evening")
+
+
+def main():
+    if len(sys.argv) not in (2, 3):
+        raise SystemExit(__doc__)
+    program = pathlib.Path(sys.argv[1]).resolve() / "bin" / "potshadow-window"
+    if not program.exists():
+        raise SystemExit(f"make.py: there is no {program}. Build the target potshadow-window first.")
+    folder = pathlib.Path(sys.argv[2]) if len(sys.argv) == 3 else HERE
+    folder.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as home, Screen() as screen:
+        make(screen, program, pathlib.Path(home), folder)
+
+
+if __name__ == "__main__":
+    main()
