@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "estimate/controls.h"
 #include "estimate/neighbour.h"
 
 namespace potshadow::internal {
@@ -29,8 +30,8 @@ double growth(const Match& match, const double* round) {
   return sum;
 }
 
-// What the residuals of marks on a surface share: radius and height there, and the last two blocks,
-// round and controls.
+// What the residuals of marks on a surface share: radius and height there, and the last three
+// blocks, round and both of the controls.
 class OnSurface : public ceres::CostFunction {
  protected:
   OnSurface(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
@@ -52,18 +53,17 @@ class OnSurface : public ceres::CostFunction {
            sd_px_;
   }
 
-  // Writes the derivatives by round and controls from those by growth, radius and height.
+  // Writes the derivatives by the last three blocks from those by growth, radius and height.
   void write_surface(const Match& match, double by_growth, double by_radius, double by_height,
-                     double* round, double* controls) const {
-    if (round != nullptr) {
-      for (std::size_t i = 0; i < kRoundSize; ++i) round[i] = match.round_weight[i] * by_growth;
+                     double** blocks) const {
+    if (blocks[0] != nullptr) {
+      for (std::size_t i = 0; i < kRoundSize; ++i) blocks[0][i] = match.round_weight[i] * by_growth;
     }
-    if (controls != nullptr) {
-      std::fill(controls, controls + 2 * control_count_, 0.0);
-      for (std::size_t j = 0; j < 4; ++j) {
-        controls[2 * (match.basis.first + j)] = match.basis.weight[j] * by_radius;
-        controls[2 * (match.basis.first + j) + 1] = match.basis.weight[j] * by_height;
-      }
+    ControlSlopes slopes(blocks[1], blocks[2], 1, control_count_);
+    for (std::size_t j = 0; j < 4; ++j) {
+      const std::size_t at = 2 * (match.basis.first + j);
+      slopes.add(0, at, match.basis.weight[j] * by_radius);
+      slopes.add(0, at + 1, match.basis.weight[j] * by_height);
     }
   }
 
@@ -75,15 +75,6 @@ class OnSurface : public ceres::CostFunction {
   std::size_t index_;
   std::size_t control_count_;
 };
-
-ProfilePoint point_of(const Match& match, const double* controls) {
-  ProfilePoint p;
-  for (std::size_t j = 0; j < 4; ++j) {
-    p.radius_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j)];
-    p.height_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j) + 1];
-  }
-  return p;
-}
 
 // A wall beyond the axis looks like one on this side of it, so no step may lead there. Steps are
 // tried without derivatives.
@@ -103,15 +94,15 @@ class MarkCost final : public OnSurface {
   MarkCost(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
            std::size_t view, std::size_t index, std::size_t control_count)
       : OnSurface(setting, mark, sd_px, std::move(matched), view, index, control_count) {
-    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, kPaneSize, kRoundSize,
-                                        static_cast<int>(2 * control_count)};
+    *mutable_parameter_block_sizes() = {kPoseSize,  kLensSize, kPaneSize,
+                                        kRoundSize, kHeadSize, tail_size(control_count)};
   }
 
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
     const Match& match = matched_->views[view_].marks[index_];
     if (!(parameters[0][kDistanceMm] > 1.0)) return false;  // the eye stays outside the vessel
-    const ProfilePoint p = point_of(match, parameters[4]);
+    const ProfilePoint p = profile_point(match, ControlBlocks{parameters[4], parameters[5]});
     if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[3]);
     if (jacobians == nullptr) {
@@ -131,8 +122,7 @@ class MarkCost final : public OnSurface {
     write_block(jacobians[0], value.v, 0, kPoseSize, kPoseSize);
     write_block(jacobians[1], value.v, kPoseSize, kFreeLens, kLensSize);
     write_block(jacobians[2], value.v, int{kPoseSize} + kFreeLens, kPaneSize, kPaneSize);
-    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians[3],
-                  jacobians[4]);
+    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians + 3);
     return true;
   }
 
@@ -152,20 +142,16 @@ class NeighbourMarkCost final : public OnSurface {
                     std::size_t control_count)
       : OnSurface(setting, mark, sd_px, std::move(matched), view, index, control_count),
         neighbour_(neighbour) {
-    *mutable_parameter_block_sizes() = {kPoseSize,
-                                        kLensSize,
-                                        kPaneSize,
-                                        kTiltSize,
-                                        kNeighbourSize,
-                                        kRoundSize,
-                                        static_cast<int>(2 * control_count)};
+    *mutable_parameter_block_sizes() = {
+        kPoseSize,      kLensSize,  kPaneSize, kTiltSize,
+        kNeighbourSize, kRoundSize, kHeadSize, tail_size(control_count)};
   }
 
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
     const NeighbourMatches& matches = matched_->views[view_].neighbours[neighbour_];
     const Match& match = matches.marks[index_];
-    const ProfilePoint p = point_of(match, parameters[6]);
+    const ProfilePoint p = profile_point(match, ControlBlocks{parameters[6], parameters[7]});
     if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[5]);
     if (jacobians == nullptr) {
@@ -198,8 +184,7 @@ class NeighbourMarkCost final : public OnSurface {
       write_block(jacobians[b], value.v, from, blocks[b].first, blocks[b].second);
       from += blocks[b].first;
     }
-    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians[5],
-                  jacobians[6]);
+    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians + 5);
     return true;
   }
 
@@ -321,7 +306,7 @@ class SmoothnessCost final : public ceres::CostFunction {
       : smoothness_(std::move(smoothness)), count_(control_count) {
     smoothness_.relax.resize(count_ - 2, 1.0);
     set_num_residuals(static_cast<int>(2 * (count_ - 2)));
-    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, static_cast<int>(2 * count_)};
+    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, kHeadSize, tail_size(count_)};
     for (std::size_t k = 0; k + 2 < count_; ++k) rows_.push_back(knot_basis(k, count_));
   }
   static ProfileBasis knot_basis(std::size_t k, std::size_t count) {
@@ -334,26 +319,24 @@ class SmoothnessCost final : public ceres::CostFunction {
                 double** jacobians) const override {
     double* by_pose = jacobians != nullptr ? jacobians[0] : nullptr;
     double* by_lens = jacobians != nullptr ? jacobians[1] : nullptr;
-    double* by_controls = jacobians != nullptr ? jacobians[2] : nullptr;
-    const std::size_t width = 2 * count_;
+    const ControlBlocks controls{parameters[2], parameters[3]};
     const double scale_mm = picture_scale_mm(parameters[0], parameters[1]);
     if (!(scale_mm > 0.0)) return false;
     const std::size_t height = 2 * (count_ - 2);
     if (by_pose != nullptr) std::fill(by_pose, by_pose + height * kPoseSize, 0.0);
     if (by_lens != nullptr) std::fill(by_lens, by_lens + height * kLensSize, 0.0);
-    if (by_controls != nullptr) std::fill(by_controls, by_controls + height * width, 0.0);
+    ControlSlopes by_controls(jacobians != nullptr ? jacobians[2] : nullptr,
+                              jacobians != nullptr ? jacobians[3] : nullptr, height, count_);
     for (std::size_t k = 0; k < rows_.size(); ++k) {
       const double sd = smoothness_.sd * smoothness_.relax[k] * scale_mm;
       for (std::size_t c = 0; c < 2; ++c) {
+        const std::size_t row = 2 * k + c;
         double sum = 0.0;
         for (std::size_t j = 0; j < 4; ++j) {
-          const std::size_t column = 2 * (rows_[k].first + j) + c;
-          sum += rows_[k].curvature[j] * parameters[2][column];
-          if (by_controls != nullptr) {
-            by_controls[(2 * k + c) * width + column] = rows_[k].curvature[j] / sd;
-          }
+          const std::size_t at = 2 * (rows_[k].first + j) + c;
+          sum += rows_[k].curvature[j] * controls[at];
+          by_controls.add(row, at, rows_[k].curvature[j] / sd);
         }
-        const std::size_t row = 2 * k + c;
         residuals[row] = sum / sd;
         if (by_pose != nullptr) {
           by_pose[row * kPoseSize + kDistanceMm] = -sum / sd / parameters[0][kDistanceMm];
@@ -427,7 +410,7 @@ Eigen::VectorXd second_differences(const std::vector<double>& controls) {
   std::array<double, kPoseSize> pose{};  // such that the scale is a millimetre
   pose[kDistanceMm] = 1.0;
   const std::array<double, kLensSize> lens{};
-  const double* blocks[] = {pose.data(), lens.data(), controls.data()};
+  const double* blocks[] = {pose.data(), lens.data(), controls.data(), controls.data() + kHeadSize};
   cost.Evaluate(blocks, out.data(), nullptr);
   return out;
 }
