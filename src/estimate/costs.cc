@@ -8,6 +8,7 @@
 
 #include "estimate/controls.h"
 #include "estimate/neighbour.h"
+#include "estimate/picture.h"
 
 namespace potshadow::internal {
 namespace {
@@ -105,33 +106,26 @@ class MarkCost final : public OnSurface {
     const ProfilePoint p = profile_point(match, ControlBlocks{parameters[4], parameters[5]});
     if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[3]);
+    const Eigen::Vector3d point = grown_point(match, p.radius_mm, p.height_mm, grown);
     if (jacobians == nullptr) {
-      residuals[0] = residual<double>(match, parameters[0], parameters[1], parameters[2], grown,
-                                      p.radius_mm, p.height_mm);
+      residuals[0] = across<double>(
+          image_of(setting_, parameters[0], parameters[1], parameters[2], point, true), match);
       return std::isfinite(residuals[0]);
     }
-    using Jet = ceres::Jet<double, int{kPoseSize} + kFreeLens + int{kPaneSize} + 3>;
-    int next = 0;
-    const auto pose = as_jets<Jet, kPoseSize>(parameters[0], kPoseSize, next);
-    const auto lens = as_jets<Jet, kLensSize>(parameters[1], kFreeLens, next);
-    const auto pane = as_jets<Jet, kPaneSize>(parameters[2], kPaneSize, next);
-    const Jet value = residual<Jet>(match, pose.data(), lens.data(), pane.data(), Jet(grown, next),
-                                    Jet(p.radius_mm, next + 1), Jet(p.height_mm, next + 2));
-    residuals[0] = value.a;
-    if (!std::isfinite(value.a) || !value.v.allFinite()) return false;
-    write_block(jacobians[0], value.v, 0, kPoseSize, kPoseSize);
-    write_block(jacobians[1], value.v, kPoseSize, kFreeLens, kLensSize);
-    write_block(jacobians[2], value.v, int{kPoseSize} + kFreeLens, kPaneSize, kPaneSize);
-    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians + 3);
+    const Picture picture = picture_along(setting_, parameters[0], parameters[1], parameters[2],
+                                          point, match.normal / sd_px_);
+    residuals[0] = across<double>(picture.image, match);
+    if (!std::isfinite(residuals[0]) || !picture.by_point.allFinite()) return false;
+    const auto write = [](const auto& slopes, double* block) {
+      if (block != nullptr) std::copy(slopes.begin(), slopes.end(), block);
+    };
+    write(picture.by_pose, jacobians[0]);
+    write(picture.by_lens, jacobians[1]);
+    write(picture.by_pane, jacobians[2]);
+    const double outwards = picture.by_point.dot(grown_point(match, 1.0, 0.0, 0.0));
+    write_surface(match, outwards * p.radius_mm, outwards * (1.0 + grown), picture.by_point.z(),
+                  jacobians + 3);
     return true;
-  }
-
- private:
-  template <class T>
-  T residual(const Match& match, const T* pose, const T* lens, const T* pane, const T& grown,
-             const T& radius, const T& height) const {
-    const Vector3<T> point = grown_point(match, radius, height, grown);
-    return across<T>(image_of(setting_, pose, lens, pane, point, true), match);
   }
 };
 
