@@ -208,10 +208,15 @@ class Adviser {
     }
     std::vector<Eigen::Index> rows;
     for (Eigen::Index r = 0; r < jacobian_.rows(); ++r) {
-      if (linear_.rows[static_cast<std::size_t>(r)].kind == RowKind::kSmoothness) continue;
-      const bool sees = std::any_of(own.begin(), own.end(),
-                                    [&](Eigen::Index c) { return jacobian_(r, c) != 0.0; });
-      if (sees) rows.push_back(r);
+      const auto feels = [&](const std::vector<Eigen::Index>& columns) {
+        return std::any_of(columns.begin(), columns.end(),
+                           [&](Eigen::Index c) { return jacobian_(r, c) != 0.0; });
+      };
+      // A neighbour's smoothness is of the second photograph; without it, its wall hangs in the air
+      // where it is not marked.
+      const RowKind kind = linear_.rows[static_cast<std::size_t>(r)].kind;
+      if (kind == RowKind::kSmoothness && feels(common)) continue;
+      if (feels(own)) rows.push_back(r);
     }
     Eigen::MatrixXd other_common = jacobian_(rows, common);
     for (std::size_t k = 0; k < common.size(); ++k) {
