@@ -10,6 +10,7 @@
 
 #include "core/text.h"
 #include "estimate/checks.h"
+#include "estimate/normal.h"
 
 namespace potshadow::internal {
 namespace {
@@ -42,7 +43,7 @@ class Adviser {
         jacobian_.row(static_cast<Eigen::Index>(i)) /= inflation;
       }
     }
-    normal_ = jacobian_.transpose() * jacobian_;
+    normal_ = normal_matrix(jacobian_);
   }
 
   std::vector<Measure> measures() const {
@@ -207,10 +208,15 @@ class Adviser {
     }
     std::vector<Eigen::Index> rows;
     for (Eigen::Index r = 0; r < jacobian_.rows(); ++r) {
-      if (linear_.rows[static_cast<std::size_t>(r)].kind == RowKind::kSmoothness) continue;
-      const bool sees = std::any_of(own.begin(), own.end(),
-                                    [&](Eigen::Index c) { return jacobian_(r, c) != 0.0; });
-      if (sees) rows.push_back(r);
+      const auto feels = [&](const std::vector<Eigen::Index>& columns) {
+        return std::any_of(columns.begin(), columns.end(),
+                           [&](Eigen::Index c) { return jacobian_(r, c) != 0.0; });
+      };
+      // A neighbour's smoothness is of the second photograph; without it, its wall hangs in the air
+      // where it is not marked.
+      const RowKind kind = linear_.rows[static_cast<std::size_t>(r)].kind;
+      if (kind == RowKind::kSmoothness && feels(common)) continue;
+      if (feels(own)) rows.push_back(r);
     }
     Eigen::MatrixXd other_common = jacobian_(rows, common);
     for (std::size_t k = 0; k < common.size(); ++k) {
@@ -223,7 +229,7 @@ class Adviser {
     Eigen::MatrixXd normal = Eigen::MatrixXd::Zero(n + extra, n + extra);
     normal.topLeftCorner(n, n) = normal_;
     const Eigen::MatrixXd cross = other_common.transpose() * other_own;
-    const Eigen::MatrixXd shared = other_common.transpose() * other_common;
+    const Eigen::MatrixXd shared = normal_matrix(other_common);
     for (std::size_t a = 0; a < common.size(); ++a) {
       const auto i = static_cast<Eigen::Index>(a);
       for (std::size_t b = 0; b < common.size(); ++b) {
@@ -232,7 +238,7 @@ class Adviser {
       normal.block(common[a], n, 1, extra) = cross.row(i);
       normal.block(n, common[a], extra, 1) = cross.row(i).transpose();
     }
-    normal.bottomRightCorner(extra, extra) = other_own.transpose() * other_own;
+    normal.bottomRightCorner(extra, extra) = normal_matrix(other_own);
     Eigen::VectorXd longer = Eigen::VectorXd::Zero(n + extra);
     longer.head(n) = gradient;
     return spread(normal, longer);

@@ -6,7 +6,9 @@
 #include <cmath>
 #include <utility>
 
+#include "estimate/controls.h"
 #include "estimate/neighbour.h"
+#include "estimate/picture.h"
 
 namespace potshadow::internal {
 namespace {
@@ -29,8 +31,8 @@ double growth(const Match& match, const double* round) {
   return sum;
 }
 
-// What the residuals of marks on a surface share: radius and height there, and the last two blocks,
-// round and controls.
+// What the residuals of marks on a surface share: radius and height there, and the last three
+// blocks, round and both of the controls.
 class OnSurface : public ceres::CostFunction {
  protected:
   OnSurface(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
@@ -52,18 +54,17 @@ class OnSurface : public ceres::CostFunction {
            sd_px_;
   }
 
-  // Writes the derivatives by round and controls from those by growth, radius and height.
+  // Writes the derivatives by the last three blocks from those by growth, radius and height.
   void write_surface(const Match& match, double by_growth, double by_radius, double by_height,
-                     double* round, double* controls) const {
-    if (round != nullptr) {
-      for (std::size_t i = 0; i < kRoundSize; ++i) round[i] = match.round_weight[i] * by_growth;
+                     double** blocks) const {
+    if (blocks[0] != nullptr) {
+      for (std::size_t i = 0; i < kRoundSize; ++i) blocks[0][i] = match.round_weight[i] * by_growth;
     }
-    if (controls != nullptr) {
-      std::fill(controls, controls + 2 * control_count_, 0.0);
-      for (std::size_t j = 0; j < 4; ++j) {
-        controls[2 * (match.basis.first + j)] = match.basis.weight[j] * by_radius;
-        controls[2 * (match.basis.first + j) + 1] = match.basis.weight[j] * by_height;
-      }
+    ControlSlopes slopes(blocks[1], blocks[2], 1, control_count_);
+    for (std::size_t j = 0; j < 4; ++j) {
+      const std::size_t at = 2 * (match.basis.first + j);
+      slopes.add(0, at, match.basis.weight[j] * by_radius);
+      slopes.add(0, at + 1, match.basis.weight[j] * by_height);
     }
   }
 
@@ -75,15 +76,6 @@ class OnSurface : public ceres::CostFunction {
   std::size_t index_;
   std::size_t control_count_;
 };
-
-ProfilePoint point_of(const Match& match, const double* controls) {
-  ProfilePoint p;
-  for (std::size_t j = 0; j < 4; ++j) {
-    p.radius_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j)];
-    p.height_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j) + 1];
-  }
-  return p;
-}
 
 // A wall beyond the axis looks like one on this side of it, so no step may lead there. Steps are
 // tried without derivatives.
@@ -103,45 +95,37 @@ class MarkCost final : public OnSurface {
   MarkCost(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
            std::size_t view, std::size_t index, std::size_t control_count)
       : OnSurface(setting, mark, sd_px, std::move(matched), view, index, control_count) {
-    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, kPaneSize, kRoundSize,
-                                        static_cast<int>(2 * control_count)};
+    *mutable_parameter_block_sizes() = {kPoseSize,  kLensSize, kPaneSize,
+                                        kRoundSize, kHeadSize, tail_size(control_count)};
   }
 
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
     const Match& match = matched_->views[view_].marks[index_];
     if (!(parameters[0][kDistanceMm] > 1.0)) return false;  // the eye stays outside the vessel
-    const ProfilePoint p = point_of(match, parameters[4]);
+    const ProfilePoint p = profile_point(match, ControlBlocks{parameters[4], parameters[5]});
     if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[3]);
+    const Eigen::Vector3d point = grown_point(match, p.radius_mm, p.height_mm, grown);
     if (jacobians == nullptr) {
-      residuals[0] = residual<double>(match, parameters[0], parameters[1], parameters[2], grown,
-                                      p.radius_mm, p.height_mm);
+      residuals[0] = across<double>(
+          image_of(setting_, parameters[0], parameters[1], parameters[2], point, true), match);
       return std::isfinite(residuals[0]);
     }
-    using Jet = ceres::Jet<double, int{kPoseSize} + kFreeLens + int{kPaneSize} + 3>;
-    int next = 0;
-    const auto pose = as_jets<Jet, kPoseSize>(parameters[0], kPoseSize, next);
-    const auto lens = as_jets<Jet, kLensSize>(parameters[1], kFreeLens, next);
-    const auto pane = as_jets<Jet, kPaneSize>(parameters[2], kPaneSize, next);
-    const Jet value = residual<Jet>(match, pose.data(), lens.data(), pane.data(), Jet(grown, next),
-                                    Jet(p.radius_mm, next + 1), Jet(p.height_mm, next + 2));
-    residuals[0] = value.a;
-    if (!std::isfinite(value.a) || !value.v.allFinite()) return false;
-    write_block(jacobians[0], value.v, 0, kPoseSize, kPoseSize);
-    write_block(jacobians[1], value.v, kPoseSize, kFreeLens, kLensSize);
-    write_block(jacobians[2], value.v, int{kPoseSize} + kFreeLens, kPaneSize, kPaneSize);
-    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians[3],
-                  jacobians[4]);
+    const Picture picture = picture_along(setting_, parameters[0], parameters[1], parameters[2],
+                                          point, match.normal / sd_px_);
+    residuals[0] = across<double>(picture.image, match);
+    if (!std::isfinite(residuals[0]) || !picture.by_point.allFinite()) return false;
+    const auto write = [](const auto& slopes, double* block) {
+      if (block != nullptr) std::copy(slopes.begin(), slopes.end(), block);
+    };
+    write(picture.by_pose, jacobians[0]);
+    write(picture.by_lens, jacobians[1]);
+    write(picture.by_pane, jacobians[2]);
+    const double outwards = picture.by_point.dot(grown_point(match, 1.0, 0.0, 0.0));
+    write_surface(match, outwards * p.radius_mm, outwards * (1.0 + grown), picture.by_point.z(),
+                  jacobians + 3);
     return true;
-  }
-
- private:
-  template <class T>
-  T residual(const Match& match, const T* pose, const T* lens, const T* pane, const T& grown,
-             const T& radius, const T& height) const {
-    const Vector3<T> point = grown_point(match, radius, height, grown);
-    return across<T>(image_of(setting_, pose, lens, pane, point, true), match);
   }
 };
 
@@ -152,20 +136,16 @@ class NeighbourMarkCost final : public OnSurface {
                     std::size_t control_count)
       : OnSurface(setting, mark, sd_px, std::move(matched), view, index, control_count),
         neighbour_(neighbour) {
-    *mutable_parameter_block_sizes() = {kPoseSize,
-                                        kLensSize,
-                                        kPaneSize,
-                                        kTiltSize,
-                                        kNeighbourSize,
-                                        kRoundSize,
-                                        static_cast<int>(2 * control_count)};
+    *mutable_parameter_block_sizes() = {
+        kPoseSize,      kLensSize,  kPaneSize, kTiltSize,
+        kNeighbourSize, kRoundSize, kHeadSize, tail_size(control_count)};
   }
 
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
     const NeighbourMatches& matches = matched_->views[view_].neighbours[neighbour_];
     const Match& match = matches.marks[index_];
-    const ProfilePoint p = point_of(match, parameters[6]);
+    const ProfilePoint p = profile_point(match, ControlBlocks{parameters[6], parameters[7]});
     if (jacobians == nullptr && turned_inside_out(p)) return false;
     const double grown = growth(match, parameters[5]);
     if (jacobians == nullptr) {
@@ -198,8 +178,7 @@ class NeighbourMarkCost final : public OnSurface {
       write_block(jacobians[b], value.v, from, blocks[b].first, blocks[b].second);
       from += blocks[b].first;
     }
-    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians[5],
-                  jacobians[6]);
+    write_surface(match, value.v(next), value.v(next + 1), value.v(next + 2), jacobians + 5);
     return true;
   }
 
@@ -321,7 +300,7 @@ class SmoothnessCost final : public ceres::CostFunction {
       : smoothness_(std::move(smoothness)), count_(control_count) {
     smoothness_.relax.resize(count_ - 2, 1.0);
     set_num_residuals(static_cast<int>(2 * (count_ - 2)));
-    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, static_cast<int>(2 * count_)};
+    *mutable_parameter_block_sizes() = {kPoseSize, kLensSize, kHeadSize, tail_size(count_)};
     for (std::size_t k = 0; k + 2 < count_; ++k) rows_.push_back(knot_basis(k, count_));
   }
   static ProfileBasis knot_basis(std::size_t k, std::size_t count) {
@@ -334,26 +313,24 @@ class SmoothnessCost final : public ceres::CostFunction {
                 double** jacobians) const override {
     double* by_pose = jacobians != nullptr ? jacobians[0] : nullptr;
     double* by_lens = jacobians != nullptr ? jacobians[1] : nullptr;
-    double* by_controls = jacobians != nullptr ? jacobians[2] : nullptr;
-    const std::size_t width = 2 * count_;
+    const ControlBlocks controls{parameters[2], parameters[3]};
     const double scale_mm = picture_scale_mm(parameters[0], parameters[1]);
     if (!(scale_mm > 0.0)) return false;
     const std::size_t height = 2 * (count_ - 2);
     if (by_pose != nullptr) std::fill(by_pose, by_pose + height * kPoseSize, 0.0);
     if (by_lens != nullptr) std::fill(by_lens, by_lens + height * kLensSize, 0.0);
-    if (by_controls != nullptr) std::fill(by_controls, by_controls + height * width, 0.0);
+    ControlSlopes by_controls(jacobians != nullptr ? jacobians[2] : nullptr,
+                              jacobians != nullptr ? jacobians[3] : nullptr, height, count_);
     for (std::size_t k = 0; k < rows_.size(); ++k) {
       const double sd = smoothness_.sd * smoothness_.relax[k] * scale_mm;
       for (std::size_t c = 0; c < 2; ++c) {
+        const std::size_t row = 2 * k + c;
         double sum = 0.0;
         for (std::size_t j = 0; j < 4; ++j) {
-          const std::size_t column = 2 * (rows_[k].first + j) + c;
-          sum += rows_[k].curvature[j] * parameters[2][column];
-          if (by_controls != nullptr) {
-            by_controls[(2 * k + c) * width + column] = rows_[k].curvature[j] / sd;
-          }
+          const std::size_t at = 2 * (rows_[k].first + j) + c;
+          sum += rows_[k].curvature[j] * controls[at];
+          by_controls.add(row, at, rows_[k].curvature[j] / sd);
         }
-        const std::size_t row = 2 * k + c;
         residuals[row] = sum / sd;
         if (by_pose != nullptr) {
           by_pose[row * kPoseSize + kDistanceMm] = -sum / sd / parameters[0][kDistanceMm];
@@ -427,7 +404,7 @@ Eigen::VectorXd second_differences(const std::vector<double>& controls) {
   std::array<double, kPoseSize> pose{};  // such that the scale is a millimetre
   pose[kDistanceMm] = 1.0;
   const std::array<double, kLensSize> lens{};
-  const double* blocks[] = {pose.data(), lens.data(), controls.data()};
+  const double* blocks[] = {pose.data(), lens.data(), controls.data(), controls.data() + kHeadSize};
   cost.Evaluate(blocks, out.data(), nullptr);
   return out;
 }

@@ -41,12 +41,12 @@ using SharedMatched = std::shared_ptr<const Matched>;
 
 using Cost = std::unique_ptr<ceres::CostFunction>;
 
-// A mark on the vessel. Parameters: pose, lens, pane, round, controls.
+// A mark on the vessel. Parameters: pose, lens, pane, round, both blocks of the controls.
 Cost mark_cost(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
                std::size_t view, std::size_t index, std::size_t control_count);
 
 // A mark on the `neighbour`-th neighbour. Parameters: pose, lens, pane, tilt, the neighbour's
-// place, round and controls.
+// place, round and both blocks of the controls.
 Cost neighbour_mark_cost(const Setting& setting, PhotoPoint mark, double sd_px,
                          SharedMatched matched, std::size_t view, std::size_t neighbour,
                          std::size_t index, std::size_t control_count);
@@ -83,7 +83,8 @@ inline double picture_scale_mm(const double* pose, const double* lens) {
   return pose[kDistanceMm] * std::exp(-lens[kLogFocal]);
 }
 
-// Second differences of the profile at its knots. Parameters: pose, lens, controls.
+// Second differences of the profile at its knots. Parameters: pose, lens, both blocks of the
+// controls.
 Cost smoothness_cost(const Smoothness& smoothness, std::size_t control_count);
 
 // Returns the second differences of the controls at the knots, r and z in turn, 2 (count - 2) long.

@@ -11,6 +11,7 @@
 #include "core/text.h"
 #include "estimate/checks.h"
 #include "estimate/known_size.h"
+#include "estimate/normal.h"
 #include "estimate/whole.h"
 
 namespace potshadow::internal {
@@ -219,7 +220,7 @@ std::vector<Source> suspects(const EstimateInput& input, const std::vector<Sourc
   const std::size_t coordinate = input.hidden_rim ? count / 2 / 2 * 2 : count - 1;
   if (linear.control_column[coordinate] < 0) return sources;
   gradient(linear.control_column[coordinate]) = 1.0;
-  const Eigen::MatrixXd normal = linear.jacobian.transpose() * linear.jacobian;
+  const Eigen::MatrixXd normal = normal_matrix(linear.jacobian);
   const double variance = gradient.dot(Eigen::LDLT<Eigen::MatrixXd>(normal).solve(gradient));
   std::vector<Source> out;
   for (const Source& source : sources) {

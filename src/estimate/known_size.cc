@@ -5,6 +5,8 @@
 #include <cmath>
 #include <utility>
 
+#include "estimate/controls.h"
+
 namespace potshadow::internal {
 namespace {
 
@@ -16,17 +18,22 @@ class SizeCost final : public ceres::CostFunction {
  public:
   SizeCost(std::shared_ptr<const SizeReadings> shared, std::size_t index, double value_mm,
            double sd_mm, std::size_t control_count)
-      : shared_(std::move(shared)), index_(index), value_mm_(value_mm), sd_mm_(sd_mm) {
+      : shared_(std::move(shared)),
+        index_(index),
+        value_mm_(value_mm),
+        sd_mm_(sd_mm),
+        control_count_(control_count) {
     set_num_residuals(1);
-    *mutable_parameter_block_sizes() = {static_cast<int>(2 * control_count)};
+    *mutable_parameter_block_sizes() = {kHeadSize, tail_size(control_count)};
   }
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
     const SizeTerms& terms = shared_->sizes[index_];
-    residuals[0] = (size_value(terms, parameters[0]) - value_mm_) / sd_mm_;
-    if (jacobians != nullptr && jacobians[0] != nullptr) {
-      std::fill(jacobians[0], jacobians[0] + parameter_block_sizes()[0], 0.0);
-      for (const SizeTerm& term : terms) jacobians[0][term.index] += term.amount / sd_mm_;
+    const ControlBlocks controls{parameters[0], parameters[1]};
+    residuals[0] = (size_value(terms, controls) - value_mm_) / sd_mm_;
+    if (jacobians != nullptr) {
+      ControlSlopes slopes(jacobians[0], jacobians[1], 1, control_count_);
+      for (const SizeTerm& term : terms) slopes.add(0, term.index, term.amount / sd_mm_);
     }
     return std::isfinite(residuals[0]);
   }
@@ -36,34 +43,37 @@ class SizeCost final : public ceres::CostFunction {
   std::size_t index_;
   double value_mm_;
   double sd_mm_;
+  std::size_t control_count_;
 };
 
 class DistanceCost final : public ceres::CostFunction {
  public:
   DistanceCost(std::shared_ptr<const SizeReadings> shared, const KnownDistance& distance,
                std::size_t control_count)
-      : shared_(std::move(shared)), value_mm_(distance.value_mm), sd_mm_(distance_sd(distance)) {
+      : shared_(std::move(shared)),
+        value_mm_(distance.value_mm),
+        sd_mm_(distance_sd(distance)),
+        control_count_(control_count) {
     set_num_residuals(1);
-    *mutable_parameter_block_sizes() = {kPoseSize, static_cast<int>(2 * control_count)};
+    *mutable_parameter_block_sizes() = {kPoseSize, kHeadSize, tail_size(control_count)};
   }
   bool Evaluate(double const* const* parameters, double* residuals,
                 double** jacobians) const override {
-    const double length = distance_value(shared_->height, parameters[0], parameters[1]);
+    // From the lens to the axis at half height.
+    const double height = size_value(shared_->height, ControlBlocks{parameters[1], parameters[2]});
+    const double up = parameters[0][kEyeHeightMm] - height / 2.0;
+    const double length = std::hypot(parameters[0][kDistanceMm], up);
     residuals[0] = (length - value_mm_) / sd_mm_;
     if (!std::isfinite(residuals[0]) || !(length > 0.0)) return false;
     if (jacobians == nullptr) return true;
-    const double up =
-        parameters[0][kEyeHeightMm] - size_value(shared_->height, parameters[1]) / 2.0;
     if (jacobians[0] != nullptr) {
       std::fill(jacobians[0], jacobians[0] + kPoseSize, 0.0);
       jacobians[0][kDistanceMm] = parameters[0][kDistanceMm] / length / sd_mm_;
       jacobians[0][kEyeHeightMm] = up / length / sd_mm_;
     }
-    if (jacobians[1] != nullptr) {
-      std::fill(jacobians[1], jacobians[1] + parameter_block_sizes()[1], 0.0);
-      for (const SizeTerm& term : shared_->height) {
-        jacobians[1][term.index] -= up / length / 2.0 * term.amount / sd_mm_;
-      }
+    ControlSlopes slopes(jacobians[1], jacobians[2], 1, control_count_);
+    for (const SizeTerm& term : shared_->height) {
+      slopes.add(0, term.index, -up / length / 2.0 * term.amount / sd_mm_);
     }
     return true;
   }
@@ -72,6 +82,7 @@ class DistanceCost final : public ceres::CostFunction {
   std::shared_ptr<const SizeReadings> shared_;
   double value_mm_;
   double sd_mm_;
+  std::size_t control_count_;
 };
 
 // The narrowest place of the upper half, for a profile that shows no neck (yet).
@@ -151,16 +162,6 @@ std::optional<SizeReadings> size_readings(const std::vector<KnownSize>& known,
     readings.sizes.push_back(size_terms(place, count));
   }
   return readings;
-}
-
-double size_value(const SizeTerms& terms, const double* controls) {
-  double value = 0.0;
-  for (const SizeTerm& term : terms) value += term.amount * controls[term.index];
-  return value;
-}
-
-double distance_value(const SizeTerms& height, const double* pose, const double* controls) {
-  return std::hypot(pose[kDistanceMm], pose[kEyeHeightMm] - size_value(height, controls) / 2.0);
 }
 
 double size_sd(const KnownSize& size, double round_sd) {

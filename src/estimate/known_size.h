@@ -60,11 +60,13 @@ struct SizeReadings {
 std::optional<SizeReadings> size_readings(const std::vector<KnownSize>& known,
                                           const std::vector<double>& controls);
 
-// Returns the value of a size from its terms.
-double size_value(const SizeTerms& terms, const double* controls);
-
-// Returns the distance from the lens to the axis at half height.
-double distance_value(const SizeTerms& height, const double* pose, const double* controls);
+// Returns the value of a size from its terms and the profile's control coordinates.
+template <class Controls>
+double size_value(const SizeTerms& terms, const Controls& controls) {
+  double value = 0.0;
+  for (const SizeTerm& term : terms) value += term.amount * controls[term.index];
+  return value;
+}
 
 // Returns the standard uncertainty with which a known size binds the estimate. A diameter is taken
 // in one direction, so it also carries the vessel's out-of-round (`round_sd`, a part of it).
@@ -73,12 +75,13 @@ double size_sd(const KnownSize& size, double round_sd);
 // Returns the standard uncertainty with which a measured distance binds the estimate.
 double distance_sd(const KnownDistance& distance);
 
-// One known size against the profile. Parameters: controls. Takes `shared`'s entry at `index`.
+// One known size against the profile. Parameters: both blocks of the controls. Takes `shared`'s
+// entry at `index`.
 std::unique_ptr<ceres::CostFunction> size_cost(std::shared_ptr<const SizeReadings> shared,
                                                std::size_t index, double value_mm, double sd_mm,
                                                std::size_t control_count);
 
-// A measured distance. Parameters: pose, controls.
+// A measured distance. Parameters: pose, both blocks of the controls.
 std::unique_ptr<ceres::CostFunction> distance_cost(std::shared_ptr<const SizeReadings> shared,
                                                    const KnownDistance& distance,
                                                    std::size_t control_count);

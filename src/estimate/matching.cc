@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "estimate/matching.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 #include "vessel/silhouette.h"
 
@@ -25,6 +27,76 @@ struct Candidate {
   double at = 0.0;
   Eigen::Vector2d image = Eigen::Vector2d::Zero();
   bool seen = false;
+};
+
+// A row of candidates as a polyline, with a box about each run of its segments: most of it can be
+// passed over when the point nearest to a mark is looked for.
+class Polyline {
+ public:
+  struct Nearest {
+    double distance = std::numeric_limits<double>::max();  // squared
+    double at = 0.0;
+  };
+
+  Polyline() = default;
+  // With `only_seen` the segments that are not wholly seen are left out.
+  Polyline(std::vector<Candidate> points, bool only_seen)
+      : points_(std::move(points)), only_seen_(only_seen) {
+    for (std::size_t i = 0; i + 1 < points_.size(); ++i) {
+      if (i % kRun == 0) boxes_.emplace_back();
+      if (left_out(i)) continue;
+      boxes_.back().extend(points_[i].image);
+      boxes_.back().extend(points_[i + 1].image);
+    }
+  }
+
+  // Takes its point nearest to `pixel` into `best`, where that is nearer still, and returns whether
+  // it was.
+  bool nearer(const Eigen::Vector2d& pixel, Nearest& best) const {
+    const double before = best.distance;
+    std::size_t likely = 0;
+    double least = best.distance;
+    for (std::size_t run = 0; run < boxes_.size(); ++run) {
+      const double distance = boxes_[run].squaredExteriorDistance(pixel);
+      if (!(distance < least)) continue;
+      least = distance;
+      likely = run;
+    }
+    if (!(least < best.distance)) return false;
+    search(likely, pixel, best);
+    for (std::size_t run = 0; run < boxes_.size(); ++run) {
+      if (run != likely && boxes_[run].squaredExteriorDistance(pixel) < best.distance) {
+        search(run, pixel, best);
+      }
+    }
+    return best.distance < before;
+  }
+
+ private:
+  static constexpr std::size_t kRun = 8;  // segments
+
+  bool left_out(std::size_t i) const {
+    return only_seen_ && !(points_[i].seen && points_[i + 1].seen);
+  }
+
+  void search(std::size_t run, const Eigen::Vector2d& pixel, Nearest& best) const {
+    const std::size_t end = std::min((run + 1) * kRun, points_.size() - 1);
+    for (std::size_t i = run * kRun; i < end; ++i) {
+      if (left_out(i)) continue;
+      const Eigen::Vector2d step = points_[i + 1].image - points_[i].image;
+      const double length = step.squaredNorm();
+      const double t =
+          length > 0.0 ? std::clamp((pixel - points_[i].image).dot(step) / length, 0.0, 1.0) : 0.0;
+      const double distance = (points_[i].image + t * step - pixel).squaredNorm();
+      if (distance < best.distance) {
+        best = {distance, points_[i].at + t * (points_[i + 1].at - points_[i].at)};
+      }
+    }
+  }
+
+  std::vector<Candidate> points_;
+  bool only_seen_ = false;
+  std::vector<Eigen::AlignedBox2d> boxes_;  // one a run
 };
 
 enum class Curve { kContact, kRimCircle, kFootCircle };
@@ -109,26 +181,31 @@ class Surface {
   // The contact at `s` on one side (-1 left, +1 right as seen), or nothing.
   struct Contact {
     ProfileBasis basis;
-    double azimuth = 0.0;
+    double side = 1.0;
+    double cosine = 0.0;                 // of its azimuth against the eye's
+    Eigen::Vector2d outward{0.0, -1.0};  // the direction of its azimuth
     Eigen::Vector3d point = Eigen::Vector3d::Zero();
     bool from_outside = true;  // see touches_from_outside
+
+    double azimuth() const { return kEyeAzimuth + side * std::acos(cosine); }
   };
   std::optional<Contact> contact(double s, double side) const {
     Contact c;
     c.basis = profile_basis(s, body_.control_count());
     ProfilePoint p = point_at(c.basis);
     const ProfilePoint slope = combined(c.basis, c.basis.slope);
-    const double size = std::hypot(slope.radius_mm, slope.height_mm);
-    if (!(size > 0.0)) return std::nullopt;
-    const ProfilePoint normal{slope.height_mm / size, -slope.radius_mm / size};
+    if (slope.radius_mm == 0.0 && slope.height_mm == 0.0) return std::nullopt;
+    const ProfilePoint normal{slope.height_mm, -slope.radius_mm};
     // To first order an oval moves its outline by what its radius grows where a round body would be
     // touched.
-    const auto angle = contact_angle(p, normal, Mm{eye_rho_}, Mm{sight_.pose[kEyeHeightMm]});
-    if (!angle) return std::nullopt;
-    c.azimuth = kEyeAzimuth + side * angle->value;
+    const auto cosine = contact_cosine(p, normal, Mm{eye_rho_}, Mm{sight_.pose[kEyeHeightMm]});
+    if (!cosine) return std::nullopt;
+    c.side = side;
+    c.cosine = *cosine;
+    c.outward = {side * std::sqrt(1.0 - *cosine * *cosine), -*cosine};
     c.from_outside = touches_from_outside(c, p, slope);
-    p.radius_mm *= 1.0 + growth(std::cos(c.azimuth), std::sin(c.azimuth));
-    c.point = {p.radius_mm * std::cos(c.azimuth), p.radius_mm * std::sin(c.azimuth), p.height_mm};
+    p.radius_mm *= 1.0 + growth(c.outward.x(), c.outward.y());
+    c.point << p.radius_mm * c.outward, p.height_mm;
     return c;
   }
 
@@ -155,12 +232,13 @@ class Surface {
   bool touches_from_outside(const Contact& c, const ProfilePoint& p,
                             const ProfilePoint& slope) const {
     const ProfilePoint bend = combined(c.basis, c.basis.curvature);
-    const double size = std::hypot(slope.radius_mm, slope.height_mm);
+    const double size =
+        std::sqrt(slope.radius_mm * slope.radius_mm + slope.height_mm * slope.height_mm);
     if (!(p.radius_mm > 0.0)) return true;
     const double out = slope.height_mm / size;  // of the normal, away from the axis
     const double meridian = (slope.radius_mm * bend.height_mm - slope.height_mm * bend.radius_mm) /
                             (size * size * size);
-    const Eigen::Vector3d outward(std::cos(c.azimuth), std::sin(c.azimuth), 0.0);
+    const Eigen::Vector3d outward(c.outward.x(), c.outward.y(), 0.0);
     const Eigen::Vector3d round(-outward.y(), outward.x(), 0.0);
     const Eigen::Vector3d ray =
         p.radius_mm * outward +
@@ -200,12 +278,12 @@ class Matcher final : public Surface {
  public:
   Matcher(const Sight& sight, const Body& body) : Surface(sight, body, kDiscSteps) {
     contact_curves();
-    rim_ = circle(1.0);
-    foot_ = circle(0.0);
-    rim_open_ = open_part(rim_, 1.0);
-    foot_open_ = open_part(foot_, 0.0);
-    rim_halves_ = {half(rim_, -1.0), half(rim_, 1.0)};
-    foot_halves_ = {half(foot_, -1.0), half(foot_, 1.0)};
+    const std::vector<Candidate> rim = circle(1.0);
+    const std::vector<Candidate> foot = circle(0.0);
+    rim_open_ = Polyline(open_part(rim, 1.0), false);
+    foot_open_ = Polyline(open_part(foot, 0.0), false);
+    rim_halves_ = {half(rim, -1.0), half(rim, 1.0)};
+    foot_halves_ = {half(foot, -1.0), half(foot, 1.0)};
   }
 
   Match match(const MarkRef& mark) const {
@@ -213,23 +291,15 @@ class Matcher final : public Surface {
     if (mark.kind == MarkKind::kRim) return on_circle(pixel, Curve::kRimCircle);
     if (mark.kind == MarkKind::kBase) return on_circle(pixel, Curve::kFootCircle);
     const double side = mark.kind == MarkKind::kLeft ? -1.0 : 1.0;
-    double best = std::numeric_limits<double>::max();
-    Curve curve = Curve::kContact;
-    double at = 0.5;
-    const auto search = [&](const std::vector<Candidate>& candidates, Curve kind) {
-      const auto found = nearest(candidates, pixel, true);
-      if (found && found->distance < best) {
-        best = found->distance;
-        curve = kind;
-        at = found->at;
-      }
-    };
-    search(side < 0.0 ? left_ : right_, Curve::kContact);
     const std::size_t half = side < 0.0 ? 0 : 1;
-    search(rim_halves_[half], Curve::kRimCircle);
-    search(foot_halves_[half], Curve::kFootCircle);
-    if (curve != Curve::kContact) return circle_match(pixel, curve, at);
-    return contact_match(pixel, side, at);
+    Curve curve = Curve::kContact;
+    Polyline::Nearest best;
+    best.at = 0.5;
+    contacts_[half].nearer(pixel, best);
+    if (rim_halves_[half].nearer(pixel, best)) curve = Curve::kRimCircle;
+    if (foot_halves_[half].nearer(pixel, best)) curve = Curve::kFootCircle;
+    if (curve != Curve::kContact) return circle_match(pixel, curve, best.at);
+    return contact_match(pixel, side, best.at);
   }
 
   bool seen(double s) const {
@@ -241,13 +311,9 @@ class Matcher final : public Surface {
   }
 
  private:
-  struct Nearest {
-    double distance = 0.0;  // squared
-    double at = 0.0;
-  };
-
   // Both sides at once: they mirror each other in the plane through the axis and the eye.
   void contact_curves() {
+    std::array<std::vector<Candidate>, 2> sides;
     for (std::size_t i = 0; i <= kCurveSteps; ++i) {
       Candidate right;
       right.at = part(i, kCurveSteps);
@@ -258,9 +324,10 @@ class Matcher final : public Surface {
         left.image = image(Eigen::Vector3d(-c->point.x(), c->point.y(), c->point.z()));
         left.seen = right.seen;
       }
-      right_.push_back(right);
-      left_.push_back(left);
+      sides[0].push_back(left);
+      sides[1].push_back(right);
     }
+    contacts_ = {Polyline(std::move(sides[0]), true), Polyline(std::move(sides[1]), true)};
   }
 
   std::vector<Candidate> circle(double s) const {
@@ -298,35 +365,17 @@ class Matcher final : public Surface {
 
   // The half of a circle to the left or right of the axis: azimuths from -90 degrees on grow to the
   // right of the picture.
-  static std::vector<Candidate> half(const std::vector<Candidate>& circle, double side) {
-    const auto middle = static_cast<std::ptrdiff_t>(kCircleSteps / 2);
-    if (side > 0.0) return {circle.begin(), circle.begin() + middle + 1};
-    return {circle.begin() + middle, circle.end()};
-  }
-
-  // The nearest point of a polyline of candidates; only its seen parts where asked. Where nothing
-  // is seen, nothing is found.
-  static std::optional<Nearest> nearest(const std::vector<Candidate>& curve,
-                                        const Eigen::Vector2d& pixel, bool only_seen) {
-    std::optional<Nearest> best;
-    for (std::size_t i = 0; i + 1 < curve.size(); ++i) {
-      if (only_seen && !(curve[i].seen && curve[i + 1].seen)) continue;
-      const Eigen::Vector2d step = curve[i + 1].image - curve[i].image;
-      const double length = step.squaredNorm();
-      const double t =
-          length > 0.0 ? std::clamp((pixel - curve[i].image).dot(step) / length, 0.0, 1.0) : 0.0;
-      const double distance = (curve[i].image + t * step - pixel).squaredNorm();
-      if (!best || distance < best->distance) {
-        best = Nearest{distance, curve[i].at + t * (curve[i + 1].at - curve[i].at)};
-      }
-    }
-    return best;
+  static Polyline half(const std::vector<Candidate>& circle, double side) {
+    const auto middle = circle.begin() + static_cast<std::ptrdiff_t>(kCircleSteps / 2);
+    if (side > 0.0) return Polyline({circle.begin(), middle + 1}, true);
+    return Polyline({middle, circle.end()}, true);
   }
 
   Match on_circle(const Eigen::Vector2d& pixel, Curve curve) const {
-    const auto& points = curve == Curve::kRimCircle ? rim_open_ : foot_open_;
-    const auto found = nearest(points, pixel, false);
-    return circle_match(pixel, curve, found ? found->at : kEyeAzimuth);
+    Polyline::Nearest best;
+    best.at = kEyeAzimuth;
+    (curve == Curve::kRimCircle ? rim_open_ : foot_open_).nearer(pixel, best);
+    return circle_match(pixel, curve, best.at);
   }
 
   Match circle_match(const Eigen::Vector2d& pixel, Curve curve, double azimuth) const {
@@ -351,10 +400,10 @@ class Matcher final : public Surface {
     constexpr double kReach = 1.0 / static_cast<double>(kCurveSteps);
     Eigen::Vector2d tangent = Eigen::Vector2d::UnitY();
     double best = s;
+    auto here = contact(s, side);
     for (int i = 0; i < kRefinements; ++i) {
       const double low = std::max(0.0, best - kStep);
       const double high = std::min(1.0, best + kStep);
-      const auto here = contact(best, side);
       const auto before = contact(low, side);
       const auto after = contact(high, side);
       if (!here || !before || !after) break;
@@ -366,13 +415,12 @@ class Matcher final : public Surface {
       const auto there = contact(next, side);
       if (!there || (here->from_outside && !there->from_outside)) break;  // beyond a cusp
       best = next;
+      here = there;
     }
-    auto found = contact(best, side);
-    if (!found) found = contact(s, side);
     Match match;
     match.s = best;
-    match.basis = found ? found->basis : profile_basis(s, body_.control_count());
-    match.azimuth_rad = found ? found->azimuth : kEyeAzimuth + side * std::numbers::pi / 2.0;
+    match.basis = here ? here->basis : profile_basis(s, body_.control_count());
+    match.azimuth_rad = here ? here->azimuth() : kEyeAzimuth + side * std::numbers::pi / 2.0;
     on_body(match);
     match.normal = across(tangent);
     return match;
@@ -382,14 +430,11 @@ class Matcher final : public Surface {
     return Eigen::Vector2d(tangent.y(), -tangent.x()).normalized();
   }
 
-  std::vector<Candidate> left_;
-  std::vector<Candidate> right_;
-  std::vector<Candidate> rim_;
-  std::vector<Candidate> foot_;
-  std::vector<Candidate> rim_open_;
-  std::vector<Candidate> foot_open_;
-  std::array<std::vector<Candidate>, 2> rim_halves_;  // left, right
-  std::array<std::vector<Candidate>, 2> foot_halves_;
+  std::array<Polyline, 2> contacts_;  // left, right
+  Polyline rim_open_;
+  Polyline foot_open_;
+  std::array<Polyline, 2> rim_halves_;  // left, right
+  std::array<Polyline, 2> foot_halves_;
 };
 
 // Walks along the vessel's curves and cuts them where they begin or end to be hidden.
@@ -445,7 +490,7 @@ class Tracer final : public Surface {
     place.there = true;
     place.match.s = s;
     place.match.basis = found->basis;
-    place.match.azimuth_rad = found->azimuth;
+    place.match.azimuth_rad = found->azimuth();
     on_body(place.match);
     place.hidden = !found->from_outside || hidden(found->point);
     return place;

@@ -90,8 +90,9 @@ struct VesselCurves {
 VesselCurves vessel_curves(const Sight& sight, const Body& body, std::size_t outline_steps,
                            std::size_t circle_steps);
 
-// Returns the radius and height of a match before any out-of-round.
-inline ProfilePoint profile_point(const Match& match, const std::vector<double>& controls) {
+// Returns the radius and height of a match before any out-of-round, from the control coordinates.
+template <class Controls>
+ProfilePoint profile_point(const Match& match, const Controls& controls) {
   ProfilePoint p;
   for (std::size_t j = 0; j < match.basis.weight.size(); ++j) {
     p.radius_mm += match.basis.weight[j] * controls[2 * (match.basis.first + j)];

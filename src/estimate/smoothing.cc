@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "estimate/normal.h"
+
 namespace potshadow::internal {
 namespace {
 
@@ -88,7 +90,7 @@ Smoothness chosen(const Smoothness& before, const Shown& shown, const Eigen::Mat
 Smoothnesses chosen_smoothness(const Task& task, const State& state, const Smoothnesses& before) {
   const Linear linear = linearised(task, before, state);
   if (linear.jacobian.rows() == 0) return before;
-  const Eigen::MatrixXd normal = linear.jacobian.transpose() * linear.jacobian;
+  const Eigen::MatrixXd normal = normal_matrix(linear.jacobian);
   const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
   Eigen::Index first = 0;
   while (linear.rows[static_cast<std::size_t>(first)].kind != RowKind::kSmoothness) ++first;

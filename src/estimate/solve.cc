@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "core/check.h"
+#include "estimate/controls.h"
 #include "estimate/known_size.h"
 #include "estimate/neighbour.h"
 #include "photo/focal.h"
@@ -22,6 +23,10 @@ constexpr double kRadPerDeg = std::numbers::pi / 180.0;
 // practice, no source).
 constexpr double kFocusingSd = 0.003;
 constexpr double kSharedK1Sd = 0.002;
+
+// The two blocks of a profile's control coordinates.
+double* head(Body& body) { return body.controls.data(); }
+double* tail(Body& body) { return body.controls.data() + kHeadSize; }
 
 // The neighbour's own size, as a known size of its profile.
 std::vector<KnownSize> size_of(const NeighbourReference& neighbour) {
@@ -186,7 +191,8 @@ class Assembled {
   void add_controls(Body& body, bool round_base) {
     std::vector<int> fixed = {1};
     if (round_base) fixed = {0, 1, 3};
-    add_block(body.controls.data(), static_cast<int>(body.controls.size()), fixed);
+    add_block(head(body), kHeadSize, fixed);
+    add_block(tail(body), tail_size(body.control_count()), {});
   }
 
   void add_blocks() {
@@ -223,7 +229,7 @@ class Assembled {
       add(mark_cost(task.setting, task.marks[i].at, task.counted_sd(task.marks[i].sd_px), matched_,
                     v, i, state_.vessel.control_count()),
           {RowKind::kObservation, DoubtSource::kMarks, v, {}}, view.pose.data(), view.lens.data(),
-          view.pane.data(), state_.vessel.round.data(), state_.vessel.controls.data());
+          view.pane.data(), state_.vessel.round.data(), head(state_.vessel), tail(state_.vessel));
     }
   }
 
@@ -340,13 +346,13 @@ class Assembled {
                                 i, count),
             {RowKind::kObservation, DoubtSource::kMarks, v, reference.number}, view.pose.data(),
             view.lens.data(), view.pane.data(), view.tilt.data(), place,
-            neighbour.body.round.data(), neighbour.body.controls.data());
+            neighbour.body.round.data(), head(neighbour.body), tail(neighbour.body));
       }
       const KnownSize known = size_of(reference).front();
       add(size_cost(readings_.neighbours[v][n], 0, known.value_mm,
                     size_sd(known, round_sd(*task_.input)), count),
-          {RowKind::kPrior, DoubtSource::kReferenceSize, v, reference.number},
-          neighbour.body.controls.data());
+          {RowKind::kPrior, DoubtSource::kReferenceSize, v, reference.number}, head(neighbour.body),
+          tail(neighbour.body));
       prior(place, kNeighbourSize, kBelowMm, reference.riser_mm, reference.riser_sd_mm,
             DoubtSource::kReferencePlace, v, reference.number, Said::kOffset);
       for (const int entry : {kLeanX, kLeanY}) {
@@ -375,13 +381,13 @@ class Assembled {
       add(size_cost(readings_.vessel, i, size.value_mm, size_sd(size, round_sd(*task_.input)),
                     count),
           {RowKind::kPrior, DoubtSource::kReferenceSize, photo_of_size(i), size.number},
-          state_.vessel.controls.data());
+          head(state_.vessel), tail(state_.vessel));
     }
     for (std::size_t v = 0; v < task_.views.size(); ++v) {
       for (const KnownDistance& distance : task_.views[v].photo->distances) {
         add(distance_cost(readings_.vessel, distance, count),
             {RowKind::kPrior, DoubtSource::kReferenceSize, v, distance.number},
-            state_.views[v].pose.data(), state_.vessel.controls.data());
+            state_.views[v].pose.data(), head(state_.vessel), tail(state_.vessel));
       }
     }
   }
@@ -448,22 +454,22 @@ class Assembled {
 
   // Where an end of the profile is not seen.
   void add_ends() {
-    const int size = static_cast<int>(state_.vessel.controls.size());
     if (task_.seen_from) {
       add(size_cost(readings_.seen_from, 0, task_.seen_from->mean_mm, task_.seen_from->sd_mm,
                     state_.vessel.control_count()),
-          {RowKind::kPrior, DoubtSource::kHidden}, state_.vessel.controls.data());
+          {RowKind::kPrior, DoubtSource::kHidden}, head(state_.vessel), tail(state_.vessel));
     }
     if (task_.rim) {
-      prior(state_.vessel.controls.data(), size, size - 1, task_.rim->mean_mm, task_.rim->sd_mm,
+      const int size = tail_size(state_.vessel.control_count());
+      prior(tail(state_.vessel), size, size - 1, task_.rim->mean_mm, task_.rim->sd_mm,
             DoubtSource::kHidden);
     }
   }
 
   void add_smoothness(const Smoothness& smoothness, View& view, Body& body) {
     add(smoothness_cost(smoothness, body.control_count()),
-        {RowKind::kSmoothness, DoubtSource::kMarks}, view.pose.data(), view.lens.data(),
-        body.controls.data());
+        {RowKind::kSmoothness, DoubtSource::kMarks}, view.pose.data(), view.lens.data(), head(body),
+        tail(body));
   }
 
   const Task& task_;
@@ -566,14 +572,13 @@ Linear linearised(const Task& task, const Smoothnesses& smoothness, const State&
     options.parameter_blocks.push_back(block);
     // The tangent of a subset keeps the free entries in order.
     const ceres::Manifold* manifold = problem.GetManifold(block);
-    std::vector<double> plus(static_cast<std::size_t>(size) *
-                             static_cast<std::size_t>(problem.ParameterBlockTangentSize(block)));
+    const int tangent = problem.ParameterBlockTangentSize(block);
+    std::vector<double> plus(static_cast<std::size_t>(size * tangent));
+    if (manifold != nullptr) manifold->PlusJacobian(block, plus.data());
     for (int i = 0; i < size; ++i) {
       bool free = true;
       if (manifold != nullptr) {
-        manifold->PlusJacobian(block, plus.data());
         free = false;
-        const int tangent = problem.ParameterBlockTangentSize(block);
         for (int j = 0; j < tangent; ++j) {
           free = free || plus[static_cast<std::size_t>(i * tangent + j)] != 0.0;
         }
@@ -583,6 +588,11 @@ Linear linearised(const Task& task, const Smoothnesses& smoothness, const State&
   };
   const auto belongs = [&](int view) {
     linear.view_of_column.resize(static_cast<std::size_t>(next), view);
+  };
+  const auto controls = [&](Body& body, std::vector<int>& out) {
+    out.resize(body.controls.size());
+    columns(head(body), kHeadSize, out.data());
+    columns(tail(body), tail_size(body.control_count()), out.data() + kHeadSize);
   };
   std::vector<int> unused;
   const auto other = [&](auto& block) {
@@ -608,14 +618,12 @@ Linear linearised(const Task& task, const Smoothnesses& smoothness, const State&
     for (NeighbourState& neighbour : view.neighbours) {
       other(neighbour.place);
       other(neighbour.body.round);
-      other(neighbour.body.controls);
+      controls(neighbour.body, unused);
     }
     belongs(static_cast<int>(v));
   }
   for (auto& lens : work.lenses) other(lens);
-  linear.control_column.resize(work.vessel.controls.size());
-  columns(work.vessel.controls.data(), static_cast<int>(work.vessel.controls.size()),
-          linear.control_column.data());
+  controls(work.vessel, linear.control_column);
   belongs(-1);
 
   std::vector<double> residuals;

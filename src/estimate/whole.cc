@@ -11,6 +11,7 @@
 #include "estimate/advice.h"
 #include "estimate/checks.h"
 #include "estimate/known_size.h"
+#include "estimate/normal.h"
 #include "estimate/overlay_of.h"
 #include "estimate/posterior.h"
 #include "estimate/solve.h"
@@ -79,7 +80,7 @@ Fit fit_of(const Task& task, const std::vector<Misfit>& all, const Linear& linea
   fit.worst = worst_marks(task, all);
 
   // Scatter against the stated precision: observations, less the unknowns they determine.
-  const Eigen::MatrixXd normal = linear.jacobian.transpose() * linear.jacobian;
+  const Eigen::MatrixXd normal = normal_matrix(linear.jacobian);
   const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
   std::vector<Eigen::Index> rows;
   double sum = 0.0;
@@ -90,7 +91,7 @@ Fit fit_of(const Task& task, const std::vector<Misfit>& all, const Linear& linea
   }
   const Eigen::MatrixXd observed = linear.jacobian(rows, Eigen::all);
   const double freedom =
-      static_cast<double>(rows.size()) - factor.solve(observed.transpose() * observed).trace();
+      static_cast<double>(rows.size()) - factor.solve(normal_matrix(observed)).trace();
   fit.scatter_ratio = freedom > 1.0 ? std::sqrt(sum / freedom) : 1.0;
   return fit;
 }

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "estimate/checks.h"
+#include "estimate/normal.h"
 
 namespace potshadow::internal {
 namespace {
@@ -45,7 +46,7 @@ std::optional<WildMarks> wild_marks(const Task& task, const State& state, const 
   const std::size_t count = task.mark_count();
   WildMarks wild(count, false);
   if (linear.jacobian.rows() == 0) return wild;
-  const Eigen::LDLT<Eigen::MatrixXd> factor(linear.jacobian.transpose() * linear.jacobian);
+  const Eigen::LDLT<Eigen::MatrixXd> factor(normal_matrix(linear.jacobian));
   const auto used =
       static_cast<Eigen::Index>(count - static_cast<std::size_t>(std::count(
                                             task.left_out.begin(), task.left_out.end(), true)));

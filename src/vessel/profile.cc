@@ -13,51 +13,60 @@ namespace {
 
 constexpr std::size_t kOrder = 4;
 
-// The clamped uniform knot vector: 0 0 0 0 1 2 ... spans spans spans spans.
-double knot(std::ptrdiff_t index, std::size_t spans) {
-  const auto i = index - static_cast<std::ptrdiff_t>(kOrder - 1);
-  return static_cast<double>(std::clamp<std::ptrdiff_t>(i, 0, static_cast<std::ptrdiff_t>(spans)));
+// A place on the curve: the span it is in, its parameter u in [0, spans], and the knots that matter
+// there, two below the span's beginning to two above its end, of the clamped uniform knot vector
+// 0 0 0 0 1 2 ... spans spans spans spans.
+struct Place {
+  std::size_t span = 0;
+  double u = 0.0;
+  std::array<double, 6> knots{};
+};
+
+Place place_of(double s, std::size_t count) {
+  POTSHADOW_CHECK(count >= kOrder);
+  const std::size_t spans = count - kOrder + 1;
+  Place place;
+  place.u = std::clamp(s, 0.0, 1.0) * static_cast<double>(spans);
+  place.span = std::min(static_cast<std::size_t>(place.u), spans - 1);
+  for (std::size_t i = 0; i < place.knots.size(); ++i) {
+    const std::size_t above = place.span + i;  // by two more than the knot
+    place.knots[i] = above < 2 ? 0.0 : static_cast<double>(std::min(above - 2, spans));
+  }
+  return place;
 }
 
-// Values of the `degree + 1` B-splines that are not zero in span `span` at `u` (de Boor's
-// triangle).
-std::array<double, kOrder> basis_of_degree(std::size_t degree, std::size_t span, std::size_t spans,
-                                           double u) {
-  std::array<double, kOrder> value{1.0, 0.0, 0.0, 0.0};
-  const auto left = static_cast<std::ptrdiff_t>(span + kOrder - 1);  // knot(left) <= u
-  for (std::size_t k = 1; k <= degree; ++k) {
-    double saved = 0.0;
-    for (std::size_t j = 0; j < k; ++j) {
-      const auto offset = static_cast<std::ptrdiff_t>(j);
-      const double above = knot(left + offset + 1, spans);
-      const double below = knot(left + offset + 1 - static_cast<std::ptrdiff_t>(k), spans);
-      const double term = value.at(j) / (above - below);
-      value.at(j) = saved + (above - u) * term;
-      saved = (u - below) * term;
-    }
-    value.at(k) = saved;
+using Four = std::array<double, kOrder>;
+
+// One step of de Boor's triangle: from the values of the B-splines of one degree less that are not
+// zero at a place to those of `degree`.
+inline Four raised(Four value, std::size_t degree, const Place& place) {
+  double saved = 0.0;
+  for (std::size_t j = 0; j < degree; ++j) {
+    const double above = place.knots[j + 3];
+    const double below = place.knots[j + 3 - degree];
+    const double term = value[j] / (above - below);
+    value[j] = saved + (above - place.u) * term;
+    saved = (place.u - below) * term;
   }
+  value[degree] = saved;
   return value;
 }
 
 // One step down in degree turns differences of control points into the derivative's coefficients:
-// this carries weights on the derivative's coefficients back to weights on the control points.
-std::array<double, kOrder> through_difference(const std::array<double, kOrder>& lower,
-                                              std::size_t lower_degree, std::size_t span,
-                                              std::size_t spans) {
-  std::array<double, kOrder> upper{};
-  const std::size_t degree = lower_degree + 1;
-  const auto first = static_cast<std::ptrdiff_t>(span + kOrder - 1 - degree);
-  for (std::size_t j = 0; j <= lower_degree; ++j) {
-    const auto i = first + static_cast<std::ptrdiff_t>(j);
-    const double width =
-        knot(i + 1 + static_cast<std::ptrdiff_t>(degree), spans) - knot(i + 1, spans);
-    const double factor = static_cast<double>(degree) / width * lower.at(j);
-    upper.at(j + 1) += factor;
-    upper.at(j) -= factor;
+// this carries weights on those of a derivative of one degree less than `degree` back to weights on
+// the control points.
+inline Four through_difference(const Four& lower, std::size_t degree, const Place& place) {
+  Four upper{};
+  for (std::size_t j = 0; j < degree; ++j) {
+    const double width = place.knots[j + 3] - place.knots[j + 3 - degree];
+    const double factor = static_cast<double>(degree) / width * lower[j];
+    upper[j + 1] += factor;
+    upper[j] -= factor;
   }
   return upper;
 }
+
+constexpr Four kDegreeZero{1.0, 0.0, 0.0, 0.0};
 
 bool finite(const ProfilePoint& p) {
   return std::isfinite(p.radius_mm) && std::isfinite(p.height_mm);
@@ -70,20 +79,18 @@ double distance(const ProfilePoint& a, const ProfilePoint& b) {
 }  // namespace
 
 ProfileBasis profile_basis(double s, std::size_t count) {
-  POTSHADOW_CHECK(count >= kOrder);
-  const std::size_t spans = count - kOrder + 1;
-  const double u = std::clamp(s, 0.0, 1.0) * static_cast<double>(spans);
-  const std::size_t span = std::min(static_cast<std::size_t>(u), spans - 1);
-  const double scale = static_cast<double>(spans);
+  const Place place = place_of(s, count);
+  const Four linear = raised(kDegreeZero, 1, place);
+  const Four square = raised(linear, 2, place);
+  const double scale = static_cast<double>(count - kOrder + 1);
   ProfileBasis basis;
-  basis.first = span;
-  basis.weight = basis_of_degree(3, span, spans, u);
-  basis.slope = through_difference(basis_of_degree(2, span, spans, u), 2, span, spans);
-  basis.curvature = through_difference(
-      through_difference(basis_of_degree(1, span, spans, u), 1, span, spans), 2, span, spans);
+  basis.first = place.span;
+  basis.weight = raised(square, 3, place);
+  basis.slope = through_difference(square, 3, place);
+  basis.curvature = through_difference(through_difference(linear, 2, place), 3, place);
   for (std::size_t j = 0; j < kOrder; ++j) {
-    basis.slope.at(j) *= scale;
-    basis.curvature.at(j) *= scale * scale;
+    basis.slope[j] *= scale;
+    basis.curvature[j] *= scale * scale;
   }
   return basis;
 }
@@ -179,8 +186,9 @@ ProfilePoint combine(const std::vector<ProfilePoint>& controls, std::size_t firs
 }  // namespace
 
 ProfilePoint Profile::at(double s) const {
-  const ProfileBasis basis = profile_basis(s, controls_.size());
-  return combine(controls_, basis.first, basis.weight);
+  const Place place = place_of(s, controls_.size());
+  const Four square = raised(raised(kDegreeZero, 1, place), 2, place);
+  return combine(controls_, place.span, raised(square, 3, place));
 }
 
 ProfilePoint Profile::slope_at(double s) const {

@@ -8,14 +8,21 @@
 
 namespace potshadow {
 
-std::optional<Rad> contact_angle(const ProfilePoint& point, const ProfilePoint& normal, Mm eye_rho,
-                                 Mm eye_z) {
+std::optional<double> contact_cosine(const ProfilePoint& point, const ProfilePoint& normal,
+                                     Mm eye_rho, Mm eye_z) {
   POTSHADOW_CHECK(eye_rho.value > 0.0);
   const double top =
       normal.radius_mm * point.radius_mm + normal.height_mm * (point.height_mm - eye_z.value);
   const double bottom = normal.radius_mm * eye_rho.value;
   if (!(std::abs(top) <= std::abs(bottom)) || bottom == 0.0) return std::nullopt;
-  return Rad{std::acos(top / bottom)};
+  return top / bottom;
+}
+
+std::optional<Rad> contact_angle(const ProfilePoint& point, const ProfilePoint& normal, Mm eye_rho,
+                                 Mm eye_z) {
+  const auto cosine = contact_cosine(point, normal, eye_rho, eye_z);
+  if (!cosine) return std::nullopt;
+  return Rad{std::acos(*cosine)};
 }
 
 Mm apparent_max_diameter(const Profile& profile, const VesselPoint& eye) {

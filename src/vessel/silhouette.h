@@ -17,9 +17,13 @@
 // revolution); the formula is elementary.
 namespace potshadow {
 
-// Returns the angle in [0, pi] between the eye's azimuth and the contacts', at a profile point with
-// outward normal `normal`, for an eye at distance `eye_rho` > 0 from the axis and height `eye_z`.
-// Nothing where no sight line touches.
+// Returns the cosine of the angle in [0, pi] between the eye's azimuth and the contacts', at a
+// profile point with outward normal `normal` of any length, for an eye at distance `eye_rho` > 0
+// from the axis and height `eye_z`. Nothing where no sight line touches.
+std::optional<double> contact_cosine(const ProfilePoint& point, const ProfilePoint& normal,
+                                     Mm eye_rho, Mm eye_z);
+
+// Returns the angle itself.
 std::optional<Rad> contact_angle(const ProfilePoint& point, const ProfilePoint& normal, Mm eye_rho,
                                  Mm eye_z);
 

@@ -118,49 +118,44 @@ double capacity_ml(const Profile& profile, Mm wall, int slices) {
 
   // The inside at height z reaches out to where a ball of the wall's thickness, centred anywhere
   // on the outer surface, first covers it: r(z) = min over the curve of R - sqrt(w^2 - (z - Z)^2).
-  // Each segment of the polyline carries its balls to every slice within reach.
+  // That is at a point of the polyline, or where the inward offset of a segment is met.
+  constexpr double kNone = 1e300;
   const double step = (brim - w) / static_cast<double>(slices);
-  std::vector<double> inside(static_cast<std::size_t>(slices) + 1, 1e300);
-  const auto cover = [&](std::size_t slice, double radius) {
-    inside[slice] = std::min(inside[slice], radius);
-  };
-  for (std::size_t k = 0; k + 1 < points.size(); ++k) {
-    const ProfilePoint& a = points[k];
-    const ProfilePoint& b = points[k + 1];
-    const double dr = b.radius_mm - a.radius_mm;
-    const double dz = b.height_mm - a.height_mm;
-    const double length = std::hypot(dr, dz);
-    if (!(length > 0.0)) continue;
-    const double low = std::min(a.height_mm, b.height_mm) - w;
-    const double high = std::max(a.height_mm, b.height_mm) + w;
+  std::vector<double> inside(static_cast<std::size_t>(slices) + 1, kNone);
+  // Calls `radius_at` with the height of every slice from `low` to `high`, and a trace beyond.
+  const auto cover = [&](double low, double high, const auto& radius_at) {
     const auto first = static_cast<long>(std::ceil((low - w) / step - 1e-9));
     const auto last = static_cast<long>(std::floor((high - w) / step + 1e-9));
     for (long i = std::max(first, 0L); i <= std::min(last, static_cast<long>(slices)); ++i) {
-      const double z = w + step * static_cast<double>(i);
-      // Smallest R - sqrt(w^2 - (z - Z)^2) along the segment: at an end, or where the offset
-      // segment itself is met.
-      for (const ProfilePoint* end : {&a, &b}) {
-        const double gap = z - end->height_mm;
-        if (std::abs(gap) <= w) {
-          cover(static_cast<std::size_t>(i), end->radius_mm - std::sqrt(w * w - gap * gap));
-        }
-      }
-      if (dz != 0.0) {
-        // Inward offset of the segment by w: (R, Z) - w (dz, -dr) / length, for an upward segment.
-        const double sign = dz > 0.0 ? 1.0 : -1.0;
-        const double offset_r = -w * sign * dz / length;
-        const double offset_z = w * sign * dr / length;
-        const double t = (z - a.height_mm - offset_z) / dz;
-        if (t >= 0.0 && t <= 1.0) {
-          cover(static_cast<std::size_t>(i), a.radius_mm + t * dr + offset_r);
-        }
-      }
+      double& radius = inside[static_cast<std::size_t>(i)];
+      radius = std::min(radius, radius_at(w + step * static_cast<double>(i)));
     }
+  };
+  for (const ProfilePoint& p : points) {
+    cover(p.height_mm - w, p.height_mm + w, [&](double z) {
+      const double gap = z - p.height_mm;
+      return std::abs(gap) <= w ? p.radius_mm - std::sqrt(w * w - gap * gap) : kNone;
+    });
+  }
+  for (std::size_t k = 0; k + 1 < points.size(); ++k) {
+    const ProfilePoint& a = points[k];
+    const double dr = points[k + 1].radius_mm - a.radius_mm;
+    const double dz = points[k + 1].height_mm - a.height_mm;
+    if (dz == 0.0) continue;
+    // The segment moved inwards by w: (R, Z) - w (dz, -dr) / length, if it goes upwards.
+    const double inward = (dz > 0.0 ? w : -w) / std::hypot(dr, dz);
+    const double offset_r = -inward * dz;
+    const double offset_z = inward * dr;
+    const double from = a.height_mm + offset_z;
+    cover(std::min(from, from + dz), std::max(from, from + dz), [&](double z) {
+      const double t = (z - from) / dz;
+      return t >= 0.0 && t <= 1.0 ? a.radius_mm + t * dr + offset_r : kNone;
+    });
   }
   double volume = 0.0;  // frusta between the slices
   for (std::size_t i = 0; i + 1 < inside.size(); ++i) {
-    const double a = inside[i] < 1e299 ? std::max(inside[i], 0.0) : 0.0;
-    const double b = inside[i + 1] < 1e299 ? std::max(inside[i + 1], 0.0) : 0.0;
+    const double a = inside[i] < kNone ? std::max(inside[i], 0.0) : 0.0;
+    const double b = inside[i + 1] < kNone ? std::max(inside[i + 1], 0.0) : 0.0;
     volume += std::numbers::pi * step * (a * a + a * b + b * b) / 3.0;
   }
   return volume / kMm3PerMl;

@@ -10,6 +10,7 @@
 #include <string>
 
 #include "estimate/estimate.h"
+#include "estimate/scene.h"
 #include "estimate/shapes.h"
 #include "estimate/synthetic.h"
 
@@ -503,6 +504,24 @@ TEST(AdviceOn, WhatItPromisesIsWhatOneGets) {
     ++followed;
   }
   EXPECT_GE(followed, 2U);
+}
+
+TEST(AdviceOn, SecondPhotographShowsTheNeighbourToo) {
+  // Its wall is as smooth there as here, so what the photograph would bring can always be told.
+  std::size_t cases = 0;
+  for (const char* name : testing::kFurnishedNames) {
+    for (const testing::ScaleCase& scale : testing::load_furnished(name).cases) {
+      if (scale.input.photos.front().neighbours.empty()) continue;
+      const auto answer = estimate(testing::noisy_case(scale, 12, 6, 24, 1.0, 5));
+      ASSERT_TRUE(answer.ok()) << scale.name;
+      EXPECT_TRUE(std::any_of(
+          answer->advice.begin(), answer->advice.end(),
+          [](const Advice& a) { return a.what.rfind("Add a second photograph", 0) == 0; }))
+          << name << ", " << scale.name;
+      ++cases;
+    }
+  }
+  EXPECT_EQ(cases, 6U);
 }
 
 }  // namespace
