@@ -218,7 +218,7 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
   }
   VesselMask mask = reduced_picture(bgr, box);
   draw_mask(lines, mask);
-  MarkPlan plan = mark_plan(bgr, box, height_of(lines));
+  const MarkPlan plan = mark_plan(bgr, box);
   const auto done = [&](double part) {
     if (watch.done) watch.done(part);
     return watch.stop.stop_requested();

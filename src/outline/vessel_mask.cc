@@ -57,8 +57,8 @@ void draw_strokes(const VesselMask& frame, const std::vector<TraceStroke>& strok
   }
 }
 
-// Keeps the largest piece and fills its holes.
-cv::Mat largest_piece(const cv::Mat& inside) {
+// Returns the largest piece with its holes filled, and the next one's area as a part of its.
+cv::Mat largest_piece(const cv::Mat& inside, double& second_part) {
   cv::Mat labels;
   cv::Mat stats;
   cv::Mat centres;
@@ -71,6 +71,11 @@ cv::Mat largest_piece(const cv::Mat& inside) {
   }
   cv::Mat piece = cv::Mat::zeros(inside.size(), CV_8U);
   if (best == 0) return piece;
+  for (int i = 1; i < count; ++i) {
+    if (i == best) continue;
+    second_part = std::max(second_part, static_cast<double>(stats.at<int>(i, cv::CC_STAT_AREA)) /
+                                            stats.at<int>(best, cv::CC_STAT_AREA));
+  }
   std::vector<std::vector<cv::Point>> contours;
   const cv::Mat one = labels == best;
   cv::findContours(one, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
@@ -121,7 +126,7 @@ Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
               cv::GC_INIT_WITH_MASK);
   cv::Mat inside;
   cv::bitwise_and(seeds, cv::Scalar(1), inside);
-  mask.inside = largest_piece(inside);
+  mask.inside = largest_piece(inside, mask.second_part);
   const double part = cv::countNonZero(mask.inside) / std::max(1.0, mask.box.area());
   if (part < kLeastPart || part > kMostPart) return nothing_stands_out();
   return mask;
