@@ -15,6 +15,9 @@ namespace {
 constexpr double kSmoothMaskPx = 2.0;
 constexpr double kStepMaskPx = 0.8;
 constexpr double kMostLeanDeg = 15.0;
+// Of a hundred heights, so many must show both sides for an axis, and for its lean.
+constexpr std::size_t kLeastHeights = 6;
+constexpr std::size_t kHeightsForLean = 30;
 // How much of the vessel's half width a degree of lean must gain to be believed.
 constexpr double kLeanCost = 0.0005;
 
@@ -76,6 +79,7 @@ struct Lean {
   double angle_rad = 0.0;
   double middle_u = 0.0;
   double spread = INFINITY;
+  std::size_t heights = 0;  // at which both sides are seen
 };
 
 // The middles between the leftmost and rightmost point at each height, for one lean of the axis.
@@ -85,7 +89,6 @@ Lean middles_at(const std::vector<cv::Point2d>& contour, const std::vector<bool>
   // The lowest and highest tenth are rim and foot, whose middles tell less.
   constexpr std::size_t kFirst = 8;
   constexpr std::size_t kLast = 92;
-  constexpr std::size_t kLeastBins = 15;
   Axis turned;
   turned.down = {std::sin(angle_rad), std::cos(angle_rad)};
   double low = INFINITY;
@@ -116,7 +119,8 @@ Lean middles_at(const std::vector<cv::Point2d>& contour, const std::vector<bool>
   }
   Lean lean;
   lean.angle_rad = angle_rad;
-  if (middles.size() < kLeastBins) return lean;
+  lean.heights = middles.size();
+  if (middles.size() < kLeastHeights) return lean;
   lean.middle_u = middle(middles);
   double sum = 0.0;
   for (const double m : middles) sum += std::abs(m - lean.middle_u);
@@ -184,9 +188,11 @@ Axis axis_of(const std::vector<cv::Point2d>& contour, const std::vector<bool>& c
       if (lean.spread < best.spread) best = lean;
     }
   };
-  look(-kMostLeanDeg, kMostLeanDeg, 1.0);
-  const double rough = best.angle_rad / kDegree;
-  look(rough - 0.9, rough + 0.9, 0.1);
+  if (best.heights >= kHeightsForLean) {
+    look(-kMostLeanDeg, kMostLeanDeg, 1.0);
+    const double rough = best.angle_rad / kDegree;
+    look(rough - 0.9, rough + 0.9, 0.1);
+  }
   Axis axis;
   if (!std::isfinite(best.spread)) {
     // One side is missing: the axis stands where the picture cuts.

@@ -229,6 +229,12 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
     }
     trace_line(bgr, mask, lines, lines[i], plan, trace);
   }
+  if (trace.left.empty() && trace.right.empty() && trace.rim.empty() && trace.base.empty()) {
+    return Problem{Code::kCannotBeAnswered,
+                   "No edge was found where the estimate has the vessel's.",
+                   "Trace anew from the box, or mark the vessel by hand.",
+                   {}};
+  }
   in_order(trace);
   done(1.0);
   return trace;

@@ -17,6 +17,7 @@ constexpr double kWithinPart = 0.0006;
 constexpr double kGapPart = 0.012;
 constexpr double kNearRimPart = 0.010;
 constexpr double kNearFootPart = 0.004;
+constexpr double kUnknownGapPart = 0.04;
 // By how much the ratio of the foot's ellipse may differ from the rim's.
 constexpr double kFlatter = 0.85;
 constexpr double kFlatterSlack = 0.03;
@@ -62,6 +63,25 @@ void leave_out_near(const Arc& arc, const Axis& axis, double near, std::vector<E
   for (EdgeNode& node : nodes) {
     if (arc.distance(axis.to_axis(node.at)) < near) node.left_out = true;
   }
+}
+
+// Leaves out both ends of a side up to where the contour first runs rather down than across, and
+// some more: where no ellipse tells rim and foot from the outline, they are in there.
+void leave_out_level_ends(const Axis& axis, double gap, std::vector<EdgeNode>& side) {
+  constexpr double kSteep = 0.64;  // of the normal, along the width: 40 degrees from level
+  const auto walk = [&](auto begin, auto end) {
+    auto node = begin;
+    while (node != end && std::abs(node->outward.dot(axis.right())) < kSteep) ++node;
+    if (node == end) --node;
+    const cv::Point2d steep = node->at;
+    for (auto k = begin; k != end; ++k) {
+      if (k >= node && cv::norm(k->at - steep) > gap) break;
+      k->left_out = true;
+    }
+  };
+  if (side.empty()) return;
+  walk(side.begin(), side.end());
+  walk(side.rbegin(), side.rend());
 }
 
 // Whether the lowest run can be the foot's front.
@@ -129,6 +149,10 @@ Sections sections_of(const std::vector<EdgeNode>& contour, const Axis& axis, boo
   sections.left = without_ends(part(contour, foot_left, rim_first), gap);
   std::reverse(sections.left.begin(), sections.left.end());
   sections.right = without_ends(part(contour, rim_last + 1, foot_right), gap);
+  if (!arcs) {
+    leave_out_level_ends(axis, kUnknownGapPart * height, sections.left);
+    leave_out_level_ends(axis, kUnknownGapPart * height, sections.right);
+  }
   for (auto* side : {&sections.left, &sections.right}) {
     if (sections.rim_arc) leave_out_near(*sections.rim_arc, axis, kNearRimPart * height, *side);
     if (sections.base_arc) leave_out_near(*sections.base_arc, axis, kNearFootPart * height, *side);
