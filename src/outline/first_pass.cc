@@ -26,6 +26,7 @@ constexpr double kLeastMirrored = 0.75;
 constexpr double kLeastClear = 0.4;
 // Between the tops of two vessels side by side the contour is lower by this part of the height.
 constexpr double kNotch = 0.15;
+constexpr double kNearAxis = 0.04;  // of the half width
 // A thing of this part of the vessel's area could be meant as well.
 constexpr double kAnotherThing = 0.3;
 // Nearer to the picture's edge than this a contour is the picture's.
@@ -83,7 +84,7 @@ bool notched(const std::vector<cv::Point2d>& contour, const Axis& axis) {
   double middle = INFINITY;
   for (const cv::Point2d& p : contour) {
     const cv::Point2d uv = axis.to_axis(p);
-    if (std::abs(uv.x) < 0.15 * widest) middle = std::min(middle, uv.y);
+    if (std::abs(uv.x) < kNearAxis * widest) middle = std::min(middle, uv.y);
   }
   return middle - highest > kNotch * (lowest - highest);
 }
