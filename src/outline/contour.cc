@@ -15,6 +15,9 @@ namespace {
 constexpr double kSmoothMaskPx = 2.0;
 constexpr double kStepMaskPx = 0.8;
 constexpr double kMostLeanDeg = 15.0;
+// Of a hundred heights, so many must show both sides for an axis, and for its lean.
+constexpr std::size_t kLeastHeights = 6;
+constexpr std::size_t kHeightsForLean = 30;
 // How much of the vessel's half width a degree of lean must gain to be believed.
 constexpr double kLeanCost = 0.0005;
 
@@ -76,10 +79,12 @@ struct Lean {
   double angle_rad = 0.0;
   double middle_u = 0.0;
   double spread = INFINITY;
+  std::size_t heights = 0;  // at which both sides are seen
 };
 
 // The middles between the leftmost and rightmost point at each height, for one lean of the axis.
-Lean middles_at(const std::vector<cv::Point2d>& contour, double angle_rad) {
+Lean middles_at(const std::vector<cv::Point2d>& contour, const std::vector<bool>& cut,
+                double angle_rad) {
   constexpr std::size_t kBins = 100;
   // The lowest and highest tenth are rim and foot, whose middles tell less.
   constexpr std::size_t kFirst = 8;
@@ -97,22 +102,25 @@ Lean middles_at(const std::vector<cv::Point2d>& contour, double angle_rad) {
   }
   std::vector<double> left(kBins, INFINITY);
   std::vector<double> right(kBins, -INFINITY);
-  for (const cv::Point2d& p : uv) {
-    const double part = (p.y - low) / std::max(high - low, 1e-9) * kBins;
+  std::vector<bool> missing(kBins, false);
+  for (std::size_t i = 0; i < uv.size(); ++i) {
+    const double part = (uv[i].y - low) / std::max(high - low, 1e-9) * kBins;
     const auto bin = std::min(kBins - 1, static_cast<std::size_t>(part));
-    left[bin] = std::min(left[bin], p.x);
-    right[bin] = std::max(right[bin], p.x);
+    left[bin] = std::min(left[bin], uv[i].x);
+    right[bin] = std::max(right[bin], uv[i].x);
+    if (cut[i]) missing[bin] = true;
   }
   std::vector<double> middles;
   double widest = 1e-9;
   for (std::size_t i = kFirst; i < kLast; ++i) {
-    if (right[i] < left[i]) continue;
+    if (right[i] < left[i] || missing[i]) continue;
     middles.push_back((left[i] + right[i]) / 2.0);
     widest = std::max(widest, right[i] - left[i]);
   }
   Lean lean;
   lean.angle_rad = angle_rad;
-  if (middles.empty()) return lean;
+  lean.heights = middles.size();
+  if (middles.size() < kLeastHeights) return lean;
   lean.middle_u = middle(middles);
   double sum = 0.0;
   for (const double m : middles) sum += std::abs(m - lean.middle_u);
@@ -171,25 +179,41 @@ SearchLine rough_contour(const VesselMask& mask, double reach_mask_px) {
   return line;
 }
 
-Axis axis_of(const std::vector<cv::Point2d>& contour) {
+Axis axis_of(const std::vector<cv::Point2d>& contour, const std::vector<bool>& cut) {
   constexpr double kDegree = std::numbers::pi / 180.0;
-  Lean best = middles_at(contour, 0.0);
+  Lean best = middles_at(contour, cut, 0.0);
   const auto look = [&](double from, double to, double step) {
     for (double degrees = from; degrees <= to + 1e-9; degrees += step) {
-      const Lean lean = middles_at(contour, degrees * kDegree);
+      const Lean lean = middles_at(contour, cut, degrees * kDegree);
       if (lean.spread < best.spread) best = lean;
     }
   };
-  look(-kMostLeanDeg, kMostLeanDeg, 1.0);
-  const double rough = best.angle_rad / kDegree;
-  look(rough - 0.9, rough + 0.9, 0.1);
+  if (best.heights >= kHeightsForLean) {
+    look(-kMostLeanDeg, kMostLeanDeg, 1.0);
+    const double rough = best.angle_rad / kDegree;
+    look(rough - 0.9, rough + 0.9, 0.1);
+  }
   Axis axis;
+  if (!std::isfinite(best.spread)) {
+    // One side is missing: the axis stands where the picture cuts.
+    double sum = 0.0;
+    double count = 0.0;
+    for (std::size_t i = 0; i < contour.size(); ++i) {
+      if (!cut[i]) continue;
+      sum += contour[i].x;
+      count += 1.0;
+    }
+    axis.at = {count > 0.0 ? sum / count : 0.0, 0.0};
+    axis.seen = false;
+    return axis;
+  }
   axis.down = {std::sin(best.angle_rad), std::cos(best.angle_rad)};
   axis.at = best.middle_u * axis.right();
   return axis;
 }
 
-double mirrored_part(const VesselMask& mask, const Axis& axis) {
+double mirrored_part(const VesselMask& mask, cv::Size picture, const Axis& axis) {
+  if (!axis.seen) return 1.0;
   double both = 0.0;
   double either = 0.0;
   for (int y = 0; y < mask.inside.rows; y += 2) {
@@ -199,6 +223,9 @@ double mirrored_part(const VesselMask& mask, const Axis& axis) {
       cv::Point2d uv = axis.to_axis({p.x_px, p.y_px});
       uv.x = -uv.x;
       const cv::Point2d other = axis.from_axis(uv);
+      if (other.x < 0.0 || other.y < 0.0 || other.x > picture.width || other.y > picture.height) {
+        continue;
+      }
       const cv::Point2d q = mask.from_photo({other.x, other.y});
       const auto column = static_cast<int>(std::lround(q.x));
       const auto row = static_cast<int>(std::lround(q.y));

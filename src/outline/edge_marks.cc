@@ -82,11 +82,11 @@ std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPl
   return nodes;
 }
 
-MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box, double height_px) {
+MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box) {
   MarkPlan plan;
   plan.noise = pixel_noise(bgr(cv::Rect(box) & cv::Rect(0, 0, bgr.cols, bgr.rows)));
-  plan.spacing_px = std::max(kLeastSpacingPx, height_px / kMarksASide);
-  plan.shared_px = kSharedPart * height_px;
+  plan.spacing_px = std::max(kLeastSpacingPx, box.height / kMarksASide);
+  plan.shared_px = kSharedPart * box.height;
   return plan;
 }
 

@@ -39,8 +39,8 @@ struct MarkPlan {
   double light_sd = 0.35;
 };
 
-// Returns the plan for a vessel of that height in the box. Requires a box inside the picture.
-MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box, double height_px);
+// Returns the plan for a vessel that fills the box. Requires a box inside the picture.
+MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box);
 
 // Finds out whether the picture is a drawing, whose edges are as sharp as pixels: its values then
 // are shares of the pixels, without a tone curve. The edges' own lopsidedness does not tell: a

@@ -3,15 +3,18 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <opencv2/imgproc.hpp>
 #include <optional>
+#include <string>
+#include <cstdio>
+#include <cstdlib>
 
-#include "outline/arc.h"
 #include "outline/contour.h"
 #include "outline/edge_marks.h"
 #include "outline/edge_path.h"
 #include "outline/lip.h"
+#include "outline/mirrored.h"
+#include "outline/sections.h"
 #include "outline/vessel_mask.h"
 
 namespace potshadow {
@@ -22,15 +25,30 @@ constexpr double kFirstReach = 7.0;
 constexpr double kSecondReach = 3.0;
 // A vessel's mask and its mirror image have at least so much in common.
 constexpr double kLeastMirrored = 0.75;
+// Where less of the contour is clear, what was found is hardly a vessel.
+constexpr double kLeastClear = 0.4;
+// Between the tops of two vessels side by side the contour is lower by this part of the height.
+constexpr double kNotch = 0.15;
+constexpr double kNearAxis = 0.04;  // of the half width
+// A thing of this part of the vessel's area could be meant as well.
+constexpr double kAnotherThing = 0.3;
+// Nearer to the picture's edge than this a contour is the picture's.
+constexpr double kBorderPx = 4.0;
 
-struct Work {
-  const cv::Mat& bgr;
-  VesselMask mask;
-  double noise = 1.0;
-  Axis axis;
-  SearchLine contour;
-  std::vector<PathPlace> path;
-};
+Problem not_one_vessel() {
+  return {Code::kCannotBeAnswered,
+          "What stands out in the box is not alike on its left and right, as one pot would be.",
+          "Draw the box round one vessel only, or paint strokes on it and beside it.",
+          {}};
+}
+
+Problem not_clear() {
+  return {Code::kCannotBeAnswered,
+          "Hardly any clear edge of a vessel was found in the box.",
+          "Paint strokes on the vessel and beside it, or mark it by hand; see-through and "
+          "mirror-bright vessels often need it.",
+          {}};
+}
 
 void draw_mask(const SearchLine& line, VesselMask& mask) {
   std::vector<std::vector<cv::Point>> polygon(1);
@@ -42,31 +60,71 @@ void draw_mask(const SearchLine& line, VesselMask& mask) {
   cv::fillPoly(mask.inside, polygon, cv::Scalar(255));
 }
 
-std::vector<cv::Point2d> in_axis(const Axis& axis, const std::vector<cv::Point2d>& points) {
-  std::vector<cv::Point2d> uv;
-  uv.reserve(points.size());
-  for (const cv::Point2d& p : points) uv.push_back(axis.to_axis(p));
-  return uv;
+bool at_border(const cv::Mat& bgr, cv::Point2d p, double margin) {
+  return p.x < margin || p.y < margin || p.x > bgr.cols - 1.0 - margin ||
+         p.y > bgr.rows - 1.0 - margin;
 }
 
-template <class Better>
-std::size_t nearest_axis(const std::vector<cv::Point2d>& uv, Better better) {
+// Those of the points that are the vessel's own, not the picture's edge.
+std::vector<bool> cut_places(const cv::Mat& bgr, const SearchLine& line, double margin) {
+  std::vector<bool> cut;
+  cut.reserve(line.at.size());
+  for (const cv::Point2d& p : line.at) cut.push_back(at_border(bgr, p, margin));
+  return cut;
+}
+
+// Whether the contour's top lies beside the axis, as between two vessels.
+bool notched(const std::vector<cv::Point2d>& contour, const Axis& axis) {
+  double highest = INFINITY;
+  double lowest = -INFINITY;
   double widest = 0.0;
-  for (const cv::Point2d& p : uv) widest = std::max(widest, std::abs(p.x));
-  std::size_t best = 0;
-  bool any = false;
-  for (std::size_t i = 0; i < uv.size(); ++i) {
-    if (std::abs(uv[i].x) > 0.1 * widest) continue;
-    if (!any || better(uv[i].y, uv[best].y)) best = i;
-    any = true;
+  for (const cv::Point2d& p : contour) {
+    const cv::Point2d uv = axis.to_axis(p);
+    highest = std::min(highest, uv.y);
+    lowest = std::max(lowest, uv.y);
+    widest = std::max(widest, std::abs(uv.x));
   }
-  return best;
+  double middle = INFINITY;
+  for (const cv::Point2d& p : contour) {
+    const cv::Point2d uv = axis.to_axis(p);
+    if (std::abs(uv.x) < kNearAxis * widest) middle = std::min(middle, uv.y);
+  }
+  return middle - highest > kNotch * (lowest - highest);
 }
 
-std::vector<EdgeNode> part(const std::vector<EdgeNode>& nodes, std::size_t from, std::size_t to) {
-  if (from >= to) return {};
-  return {nodes.begin() + static_cast<std::ptrdiff_t>(from),
-          nodes.begin() + static_cast<std::ptrdiff_t>(to)};
+void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
+                  const MarkPlan& plan, const Sections& sections, Trace& trace) {
+  add_marks(fitted(bgr, sections.left, plan), TracedEdge::kLeft, plan, trace);
+  add_marks(fitted(bgr, sections.right, plan), TracedEdge::kRight, plan, trace);
+  if (sections.rim_arc) {
+    std::vector<EdgeNode> back = fitted(bgr, sections.rim, plan);
+    const auto arc = trimmed_to_arc(*sections.rim_arc, axis, back);
+    add_marks(back, TracedEdge::kRim, plan, trace);
+    LipFront front;
+    if (arc) front = lip_front(bgr, mask, axis, *arc, back, plan);
+    add_marks(front.nodes, TracedEdge::kRim, plan, trace);
+    trace.notes.push_back(
+        {front.nodes.empty()
+             ? "Only the back of the rim was marked, where it stands out from what is behind it; "
+               "its front was not told from the lip's inner edge."
+             : "The rim was marked at its back, where it stands out from what is behind it, and at "
+               "its front, on the edge that lies on one ellipse with the back: the outer one.",
+         false});
+  } else {
+    trace.notes.push_back({"No rim was told from the outline.", true});
+  }
+  if (sections.base_arc) {
+    std::vector<EdgeNode> front = fitted(bgr, sections.base, plan);
+    trimmed_to_arc(*sections.base_arc, axis, front);
+    add_marks(front, TracedEdge::kBase, plan, trace);
+  }
+  if (trace.base.empty()) {
+    trace.notes.push_back({sections.foot_is_odd
+                               ? "What lies lowest is not a foot's circle: a round bottom, a stand "
+                                 "or a shadow. No foot was marked."
+                               : "The foot was not told from the outline.",
+                           true});
+  }
 }
 
 }  // namespace
@@ -79,79 +137,58 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
     if (watch.done) watch.done(part_done);
     return watch.stop.stop_requested();
   };
-  auto mask = vessel_mask(bgr, box, request.strokes);
-  if (!mask) return mask.problem();
-  if (done(0.4)) return stopped();
-  Work work{bgr, *mask, 1.0, {}, {}, {}};
-  work.contour = rough_contour(work.mask, kFirstReach);
-  work.axis = axis_of(work.contour.at);
-  if (mirrored_part(work.mask, work.axis) < kLeastMirrored) {
-    return Problem{Code::kCannotBeAnswered,
-                   "What stands out in the box is not the same on both sides, as a pot would be.",
-                   "Draw the box round one vessel only, or paint strokes on it and beside it.",
-                   {}};
+  if (done(0.0)) return stopped();
+  const auto found = vessel_mask(bgr, box, request.strokes);
+  if (!found) return found.problem();
+  if (done(0.5)) return stopped();
+  VesselMask mask = *found;
+  const Mirrored mirrored = mirror_outline(mask);
+  if (getenv("DBG")) fprintf(stderr, "mirrored %d %.2f\n", mirrored.found, mirrored.support);
+  const double border = kBorderPx + mask.scale;
+  SearchLine contour = rough_contour(mask, kFirstReach);
+  std::vector<bool> cut = cut_places(bgr, contour, border);
+  Axis axis = axis_of(contour.at, cut);
+  if (mirrored_part(mask, bgr.size(), axis) < kLeastMirrored || notched(contour.at, axis)) {
+    return not_one_vessel();
   }
-  MarkPlan plan = mark_plan(bgr, box, box.height);
-  work.noise = plan.noise;
-  work.path = likely_path(bgr, work.mask, work.contour, work.noise);
-  if (done(0.6)) return stopped();
-  work.contour = moved_line(work.contour, work.path, 1.5);
-  draw_mask(work.contour, work.mask);
-  work.contour.reach_px.assign(work.contour.at.size(), kSecondReach * work.mask.scale);
-  work.path = likely_path(bgr, work.mask, work.contour, work.noise);
-  work.contour = moved_line(work.contour, work.path, 1.0);
-  work.axis = axis_of(work.contour.at);
+  MarkPlan plan = mark_plan(bgr, box);
+  std::vector<PathPlace> path = likely_path(bgr, mask, contour, plan.noise);
+  if (done(0.65)) return stopped();
+  contour = moved_line(contour, path, 1.5);
+  draw_mask(contour, mask);
+  contour.reach_px.assign(contour.at.size(), kSecondReach * mask.scale);
+  path = likely_path(bgr, mask, contour, plan.noise);
+  contour = moved_line(contour, path, 1.0);
+  cut = cut_places(bgr, contour, border);
+  axis = axis_of(contour.at, cut);
   if (done(0.75)) return stopped();
 
-  const std::vector<EdgeNode> nodes = nodes_of(work.contour, work.path, work.noise);
-  const std::vector<cv::Point2d> uv = in_axis(work.axis, work.contour.at);
-  const std::size_t count = uv.size();
-  const std::size_t top = nearest_axis(uv, [](double a, double b) { return a < b; });
-  const double height = std::abs(uv[top].y - uv[0].y);
-  const double within = 0.8 + 0.0006 * height;
-  const auto rim = longest_arc(uv, top, true, within);
-  // The foot is looked for in the list turned by half a lap.
-  std::vector<cv::Point2d> turned(uv);
-  std::rotate(turned.begin(), turned.begin() + static_cast<std::ptrdiff_t>(top), turned.end());
-  const std::size_t bottom = nearest_axis(turned, [](double a, double b) { return a > b; });
-  const auto foot = longest_arc(turned, bottom, false, within);
-  const auto gap = static_cast<std::size_t>(std::ceil(0.015 * height / (0.8 * work.mask.scale)));
-  const std::size_t rim_first = rim ? rim->first : top;
-  const std::size_t rim_last = rim ? rim->last : top;
-  const std::size_t foot_left = foot ? (foot->last + top) % count : 0;        // first of the lap
-  const std::size_t foot_right = foot ? (foot->first + top) % count : count;  // last of the lap
-
-  plan.spacing_px = std::max(4.0, height / 150.0);
-  plan.shared_px = 0.08 * height;
+  std::vector<EdgeNode> nodes = nodes_of(contour, path, plan.noise);
+  std::size_t clear = 0;
+  std::size_t whole = 0;
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    if (cut[i]) {
+      nodes[i].doubt = "the picture ends here";
+      continue;
+    }
+    ++whole;
+    if (nodes[i].doubt == nullptr) ++clear;
+  }
+  if (static_cast<double>(clear) < kLeastClear * static_cast<double>(whole)) return not_clear();
   learn_light(bgr, nodes, plan);
   Trace trace;
-  const std::size_t left_from = (foot_left < rim_first ? foot_left : 0) + gap;
-  std::vector<EdgeNode> left = part(nodes, left_from, rim_first > gap ? rim_first - gap : 0);
-  std::reverse(left.begin(), left.end());
-  add_marks(fitted(bgr, left, plan), TracedEdge::kLeft, plan, trace);
-  const std::size_t right_to = foot_right > rim_last ? foot_right : count;
-  const std::vector<EdgeNode> right =
-      part(nodes, rim_last + gap, right_to > gap ? right_to - gap : 0);
-  add_marks(fitted(bgr, right, plan), TracedEdge::kRight, plan, trace);
-  if (rim) {
-    const std::vector<EdgeNode> back =
-        fitted(bgr, part(nodes, rim->first + gap, rim->last - std::min(rim->last, gap)), plan);
-    add_marks(back, TracedEdge::kRim, plan, trace);
-    std::vector<cv::Point2d> on_rim;
-    for (const EdgeNode& node : back) {
-      if (node.doubt == nullptr) on_rim.push_back(work.axis.to_axis(node.at));
-    }
-    const Arc arc = refined_arc(rim->arc, on_rim, 0.5);
-    const LipFront front = lip_front(bgr, work.mask, work.axis, arc, back, plan);
-    add_marks(front.nodes, TracedEdge::kRim, plan, trace);
+  if (whole < nodes.size()) {
+    trace.notes.push_back(
+        {"The vessel is cut off by the picture's edge; what is missing there "
+         "was left out.",
+         true});
   }
-  if (foot) {
-    std::vector<EdgeNode> front;
-    for (std::size_t i = foot->first + gap; i + gap < foot->last; ++i)
-      front.push_back(nodes[(i + top) % count]);
-    std::reverse(front.begin(), front.end());
-    add_marks(fitted(bgr, front, plan), TracedEdge::kBase, plan, trace);
+  if (mask.second_part > kAnotherThing) {
+    trace.notes.push_back(
+        {"More than one thing stands out in the box; the largest was traced.", true});
   }
+  add_sections(bgr, mask, axis, plan, sections_of(nodes, axis, axis.seen), trace);
+  if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
   done(1.0);
   return trace;
 }

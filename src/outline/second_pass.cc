@@ -218,7 +218,7 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
   }
   VesselMask mask = reduced_picture(bgr, box);
   draw_mask(lines, mask);
-  MarkPlan plan = mark_plan(bgr, box, height_of(lines));
+  const MarkPlan plan = mark_plan(bgr, box);
   const auto done = [&](double part) {
     if (watch.done) watch.done(part);
     return watch.stop.stop_requested();
@@ -228,6 +228,12 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
       return stopped();
     }
     trace_line(bgr, mask, lines, lines[i], plan, trace);
+  }
+  if (trace.left.empty() && trace.right.empty() && trace.rim.empty() && trace.base.empty()) {
+    return Problem{Code::kCannotBeAnswered,
+                   "No edge was found where the estimate has the vessel's.",
+                   "Trace anew from the box, or mark the vessel by hand.",
+                   {}};
   }
   in_order(trace);
   done(1.0);

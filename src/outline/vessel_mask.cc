@@ -17,6 +17,9 @@ constexpr double kMargin = 0.15;
 // Boxes drawn by hand cut into the vessel by so much of their size.
 constexpr double kRoughBox = 0.02;
 constexpr int kRounds = 4;
+// Where two surroundings meet, pixels of both look like the vessel: a line thinner than twice this
+// is no part of it. In pixels of the mask.
+constexpr int kLeastWidth = 2;
 // Less of the box than this is no vessel, more is no background.
 constexpr double kLeastPart = 0.05;
 constexpr double kMostPart = 0.97;
@@ -57,8 +60,8 @@ void draw_strokes(const VesselMask& frame, const std::vector<TraceStroke>& strok
   }
 }
 
-// Keeps the largest piece and fills its holes.
-cv::Mat largest_piece(const cv::Mat& inside) {
+// Returns the largest piece with its holes filled, and the next one's area as a part of its.
+cv::Mat largest_piece(const cv::Mat& inside, double& second_part) {
   cv::Mat labels;
   cv::Mat stats;
   cv::Mat centres;
@@ -71,6 +74,11 @@ cv::Mat largest_piece(const cv::Mat& inside) {
   }
   cv::Mat piece = cv::Mat::zeros(inside.size(), CV_8U);
   if (best == 0) return piece;
+  for (int i = 1; i < count; ++i) {
+    if (i == best) continue;
+    second_part = std::max(second_part, static_cast<double>(stats.at<int>(i, cv::CC_STAT_AREA)) /
+                                            stats.at<int>(best, cv::CC_STAT_AREA));
+  }
   std::vector<std::vector<cv::Point>> contours;
   const cv::Mat one = labels == best;
   cv::findContours(one, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
@@ -109,7 +117,11 @@ Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
   cv::Mat seeds(size, CV_8U, cv::Scalar(cv::GC_BGD));
   seeds(whole_pixels(grown(mask.box, kRoughBox), size)).setTo(cv::Scalar(cv::GC_PR_BGD));
   seeds(whole_pixels(mask.box, size)).setTo(cv::Scalar(cv::GC_PR_FGD));
-  draw_strokes(mask, strokes, seeds);
+  cv::Mat painted(size, CV_8U, cv::Scalar(cv::GC_PR_FGD));
+  draw_strokes(mask, strokes, painted);
+  const cv::Mat painted_off = painted == cv::GC_BGD;
+  seeds.setTo(cv::Scalar(cv::GC_BGD), painted_off);
+  seeds.setTo(cv::Scalar(cv::GC_FGD), painted == cv::GC_FGD);
   cv::Mat known;
   cv::bitwise_and(seeds, cv::Scalar(1), known);
   const int vessel = cv::countNonZero(known);
@@ -121,7 +133,13 @@ Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
               cv::GC_INIT_WITH_MASK);
   cv::Mat inside;
   cv::bitwise_and(seeds, cv::Scalar(1), inside);
-  mask.inside = largest_piece(inside);
+  const cv::Mat round = cv::getStructuringElement(
+      cv::MORPH_ELLIPSE, cv::Size(2 * kLeastWidth + 1, 2 * kLeastWidth + 1));
+  cv::morphologyEx(inside, inside, cv::MORPH_OPEN, round);
+  mask.inside = largest_piece(inside, mask.second_part);
+  // Holes are filled, but not with what was said not to be vessel.
+  mask.inside.setTo(cv::Scalar(0), painted_off);
+  mask.inside = largest_piece(mask.inside, mask.second_part);
   const double part = cv::countNonZero(mask.inside) / std::max(1.0, mask.box.area());
   if (part < kLeastPart || part > kMostPart) return nothing_stands_out();
   return mask;

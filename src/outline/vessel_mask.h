@@ -15,11 +15,12 @@
 namespace potshadow {
 
 struct VesselMask {
-  cv::Mat bgr;            // CV_8UC3, the reduced picture around the box
-  cv::Mat inside;         // CV_8U, 255 on the vessel
-  cv::Rect2d box;         // the request's, in pixels of the mask
-  double scale = 1.0;     // pixels of the picture to one of the mask, >= 1
-  cv::Point2d origin_px;  // place in the picture of the mask's left upper corner
+  cv::Mat bgr;               // CV_8UC3, the reduced picture around the box
+  cv::Mat inside;            // CV_8U, 255 on the vessel
+  cv::Rect2d box;            // the request's, in pixels of the mask
+  double scale = 1.0;        // pixels of the picture to one of the mask, >= 1
+  cv::Point2d origin_px;     // place in the picture of the mask's left upper corner
+  double second_part = 0.0;  // area of the largest other piece in the box, over the vessel's
 
   PhotoPoint to_photo(cv::Point2d p) const {
     return {origin_px.x + (p.x + 0.5) * scale - 0.5, origin_px.y + (p.y + 0.5) * scale - 0.5};
