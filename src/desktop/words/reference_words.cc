@@ -284,8 +284,8 @@ std::string crossings_prompt(std::size_t marked) {
 }
 
 std::string crossing_words(std::size_t index, GridPlace place) {
-  return "Crossing " + std::to_string(index + 1) + ": column " + std::to_string(place.column) +
-         ", row " + std::to_string(place.row);
+  return std::to_string(index + 1) + "  Column " + std::to_string(place.column) + ", row " +
+         std::to_string(place.row);
 }
 
 std::string reference_prompt(const ProjectReference& reference) {

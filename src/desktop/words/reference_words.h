@@ -85,7 +85,7 @@ std::string edge_prompt(std::size_t marked);
 std::string shelf_line_prompt(std::size_t marked);
 // Returns the same for further crossings of a tile floor or wall.
 std::string crossings_prompt(std::size_t marked);
-// Returns "Crossing 2: column 5, row -1".
+// Returns "2  Column 5, row -1", to fit a row of the panel.
 std::string crossing_words(std::size_t index, GridPlace place);
 // Returns the one of the first three that fits the reference; for a neighbour, what to mark of it.
 // A reference without a place yet has its corners in the order of an upright one.

@@ -5,7 +5,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <limits>
 #include <vector>
 
 namespace potshadow {
@@ -44,24 +43,25 @@ std::vector<ProfileRow> rows(double doubt_mm) {
 TEST_F(SectionShapes, TheBandStaysWithinItsBox) {
   const ScreenBox box{100.0, 100.0, 300.0, 300.0};
   const Upright place{{250.0, 380.0}, 1.0};
-  int checked = 0;
+  ImDrawList& list = *ImGui::GetForegroundDrawList();
+  int drawn = 0;
   for (const double doubt_mm : {5.0, 500.0, 1e9}) {
-    ImDrawList& list = *ImGui::GetForegroundDrawList();
-    const int before = list.CmdBuffer.Size;
     const int vertices = list.VtxBuffer.Size;
     draw_interval(list, rows(doubt_mm), place, IM_COL32_WHITE, box);
-    ASSERT_GT(list.VtxBuffer.Size, vertices);
-    for (int i = std::max(0, before - 1); i < list.CmdBuffer.Size; ++i) {
-      const ImDrawCmd& command = list.CmdBuffer[i];
-      if (command.ElemCount == 0) continue;
-      EXPECT_GE(command.ClipRect.x, box.left);
-      EXPECT_GE(command.ClipRect.y, box.top);
-      EXPECT_LE(command.ClipRect.z, box.left + box.width);
-      EXPECT_LE(command.ClipRect.w, box.top + box.height);
-      ++checked;
-    }
+    if (list.VtxBuffer.Size > vertices) ++drawn;
   }
-  EXPECT_GE(checked, 3);
+  EXPECT_EQ(drawn, 3);
+  // Nothing else is in the list; what is cut off alike is one command.
+  int checked = 0;
+  for (const ImDrawCmd& command : list.CmdBuffer) {
+    if (command.ElemCount == 0) continue;
+    EXPECT_GE(command.ClipRect.x, box.left);
+    EXPECT_GE(command.ClipRect.y, box.top);
+    EXPECT_LE(command.ClipRect.z, box.left + box.width);
+    EXPECT_LE(command.ClipRect.w, box.top + box.height);
+    ++checked;
+  }
+  EXPECT_GE(checked, 1);
 }
 
 TEST_F(SectionShapes, TheCutIsLeftEmptyWhereTheProfileIsNotKnown) {

@@ -38,7 +38,7 @@ TEST(WindowNotes, NameFieldsAsThePanelDoesAndTheCommandLineTheKeys) {
   ASSERT_TRUE(measured.ok()) << measured.problem().what;
   ASSERT_EQ(measured->left_out.size(), added);
   const std::string in_file = answer_text(*measured, "a", LengthUnit::kMm);
-  EXPECT_THAT(in_file, HasSubstr("'width_mm' in a project file"));
+  EXPECT_THAT(in_file, HasSubstr("'glass_to_axis_mm' in a project file"));
   const std::vector<Note> notes = window_notes(*measured);
   ASSERT_EQ(notes.size(), measured->answer.notes.size());
   std::string all;

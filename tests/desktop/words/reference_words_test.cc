@@ -247,7 +247,7 @@ TEST(CrossingWords, CountAndName) {
   EXPECT_THAT(crossings_prompt(0), testing::StartsWith("Click where joints cross."));
   EXPECT_THAT(crossings_prompt(1), testing::StartsWith("1 further crossing marked."));
   EXPECT_THAT(crossings_prompt(3), testing::StartsWith("3 further crossings marked."));
-  EXPECT_EQ(crossing_words(1, {5, -1}), "Crossing 2: column 5, row -1");
+  EXPECT_EQ(crossing_words(1, {5, -1}), "2  Column 5, row -1");
 }
 
 TEST(ReferenceMissing, SaysWhatIsLeft) {
