@@ -17,6 +17,7 @@ constexpr std::size_t kCircleSteps = 64;  // of the rim and foot circles
 constexpr std::size_t kDiscSteps = 40;    // latitude discs for what hides what
 constexpr std::size_t kTraceDiscs = 240;  // likewise, where the cuts are to be seen
 constexpr int kRefinements = 2;           // each squares the distance along the curve
+constexpr int kCutHalvings = 10;          // of a step, to where a curve begins or ends to be seen
 constexpr double kEyeAzimuth = -std::numbers::pi / 2.0;
 
 // One candidate: a place on the surface and its picture. On the contact curve `at` is s, on a
@@ -204,8 +205,14 @@ class Matcher final : public Surface {
     foot_ = circle(0.0);
     rim_open_ = open_part(rim_, 1.0);
     foot_open_ = open_part(foot_, 0.0);
-    rim_halves_ = {half(rim_, -1.0), half(rim_, 1.0)};
-    foot_halves_ = {half(foot_, -1.0), half(foot_, 1.0)};
+    for (const double side : {-1.0, 1.0}) {
+      const std::size_t h = side < 0.0 ? 0 : 1;
+      const auto at = [this](double s) {
+        return [this, s](double azimuth) { return circle_candidate(azimuth, s); };
+      };
+      rim_halves_[h] = cut(half(rim_, side), at(1.0));
+      foot_halves_[h] = cut(half(foot_, side), at(0.0));
+    }
   }
 
   Match match(const MarkRef& mark) const {
@@ -246,33 +253,64 @@ class Matcher final : public Surface {
     double at = 0.0;
   };
 
+  // The candidates, with one more wherever the curve begins or ends to be seen between two of them.
+  // Without it that place would jump from one step to the next while the solver moves the vessel,
+  // and a mark near it from curve to curve: a cliff in the cost that no small step gets over.
+  template <class CandidateAt>
+  static std::vector<Candidate> cut(const std::vector<Candidate>& curve, const CandidateAt& at) {
+    std::vector<Candidate> out;
+    for (std::size_t i = 0; i < curve.size(); ++i) {
+      if (i > 0 && curve[i - 1].seen != curve[i].seen) {
+        Candidate last = curve[i - 1].seen ? curve[i - 1] : curve[i];
+        double hidden = curve[i - 1].seen ? curve[i].at : curve[i - 1].at;
+        for (int k = 0; k < kCutHalvings; ++k) {
+          const Candidate middle = at((last.at + hidden) / 2.0);
+          if (middle.seen) {
+            last = middle;
+          } else {
+            hidden = middle.at;
+          }
+        }
+        out.push_back(last);
+      }
+      out.push_back(curve[i]);
+    }
+    return out;
+  }
+
+  Candidate contact_candidate(double s) const {
+    Candidate candidate;
+    candidate.at = s;
+    if (const auto c = contact(s, 1.0)) {
+      candidate.image = image(c->point);
+      candidate.seen = c->from_outside && !covered(c->point);
+    }
+    return candidate;
+  }
+
   // Both sides at once: they mirror each other in the plane through the axis and the eye.
   void contact_curves() {
+    std::vector<Candidate> even;
     for (std::size_t i = 0; i <= kCurveSteps; ++i) {
-      Candidate right;
-      right.at = part(i, kCurveSteps);
-      Candidate left = right;
-      if (const auto c = contact(right.at, 1.0)) {
-        right.image = image(c->point);
-        right.seen = c->from_outside && !covered(c->point);
-        left.image = image(Eigen::Vector3d(-c->point.x(), c->point.y(), c->point.z()));
-        left.seen = right.seen;
-      }
-      right_.push_back(right);
-      left_.push_back(left);
+      even.push_back(contact_candidate(part(i, kCurveSteps)));
     }
+    right_ = cut(even, [this](double s) { return contact_candidate(s); });
+    left_ = right_;
+    for (Candidate& left : left_) {
+      if (const auto c = contact(left.at, -1.0)) left.image = image(c->point);
+    }
+  }
+
+  Candidate circle_candidate(double azimuth, double s) const {
+    const Eigen::Vector3d point = surface_point(circle_point(azimuth, s), body_);
+    return {azimuth, image(point), !covered(point)};
   }
 
   std::vector<Candidate> circle(double s) const {
     std::vector<Candidate> points;
     for (std::size_t i = 0; i <= kCircleSteps; ++i) {
-      Candidate candidate;
-      candidate.at = kEyeAzimuth + 2.0 * std::numbers::pi * part(i, kCircleSteps);
-      const Match match = circle_point(candidate.at, s);
-      const Eigen::Vector3d point = surface_point(match, body_);
-      candidate.image = image(point);
-      candidate.seen = !covered(point);
-      points.push_back(candidate);
+      points.push_back(
+          circle_candidate(kEyeAzimuth + 2.0 * std::numbers::pi * part(i, kCircleSteps), s));
     }
     return points;
   }
