@@ -12,7 +12,14 @@ namespace potshadow::internal {
 // Returns one such step from `before`, for the vessel's profile and each neighbour's.
 Smoothnesses chosen_smoothness(const Task& task, const State& state, const Smoothnesses& before);
 
-// Returns a smoothness to begin with: as rough as the profiles are now, and at least `least_mm`.
-Smoothnesses present_smoothness(const State& state, double least_mm);
+// Returns minus the logarithm of the marginal likelihood, but for a constant: by it solutions with
+// smoothnesses of their own are compared, where the one of lower cost may be only the rougher one.
+// To second order about the solution (Laplace), the weights of the knots as in the step above (mean
+// field). Infinite where nothing is pinned down.
+double marginal_cost(const Task& task, const State& state, const Smoothnesses& smoothness);
+
+// Returns a smoothness to begin with: as rough as the profiles are now, and at least `least` (see
+// Smoothness::sd).
+Smoothnesses present_smoothness(const State& state, double least);
 
 }  // namespace potshadow::internal

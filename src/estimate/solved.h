@@ -32,6 +32,4 @@ std::optional<Solved> solved_nearby(const EstimateInput& input, const Solved& be
 std::optional<State> solved_redrawn(const EstimateInput& input, const Solved& before,
                                     double most_cost);
 
-Problem not_settled(const char* detail);
-
 }  // namespace potshadow::internal

@@ -9,6 +9,7 @@
 
 #include "core/text.h"
 #include "estimate/advice.h"
+#include "estimate/candidates.h"
 #include "estimate/checks.h"
 #include "estimate/known_size.h"
 #include "estimate/normal.h"
