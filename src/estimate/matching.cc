@@ -173,7 +173,7 @@ class Surface {
       if (!(lambda > 0.0)) continue;
       const double x = eye.x() + lambda * ray.x();
       const double y = eye.y() + lambda * ray.y();
-      const double inner = disc.radius_mm * (1.0 + growth(x, y)) * 0.997 - 0.02;
+      const double inner = disc.radius_mm * (1.0 + growth(x, y)) * 0.999 - 0.02;
       if (inner > 0.0 && x * x + y * y < inner * inner) return true;
     }
     return false;
