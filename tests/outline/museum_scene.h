@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+// Ray-traced museum photographs of 12 megapixels with the truth of what is seen on them.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "core/units.h"
+#include "photo/decode.h"
+
+// Pictures and truth come from tests/scenes/render_museum.py, so nothing here goes through our own
+// projection. Pixels of the photograph, (0, 0) at the centre of the top-left one.
+namespace potshadow::testing {
+
+// kJoint: close to where two edges meet; marks of any of them may lie there.
+enum class TrueEdge { kLeft, kRight, kRim, kBase, kJoint };
+
+// A stretch of the vessel's edge that is seen: neither hidden nor outside the picture.
+struct TrueLine {
+  TrueEdge edge = TrueEdge::kLeft;
+  std::vector<PhotoPoint> points;  // some 4 px apart
+};
+
+struct MuseumScene {
+  std::string name;
+  std::string photo;              // its file
+  std::array<PhotoPoint, 2> box;  // roughly round the vessel: top left, bottom right
+  std::vector<TrueLine> outline;
+  // Of the card: lower left, lower right, upper right, upper left.
+  std::array<PhotoPoint, 4> corners;
+};
+
+// Those of tests/scenes/museum_scenes.py that are rendered.
+inline constexpr std::array<const char*, 1> kMuseumNames = {"window-jar"};
+
+// Returns the scene; stops the test program where its files are missing.
+MuseumScene load_museum_scene(const std::string& name);
+
+// Returns its photograph; stops the test program where it cannot be read.
+Picture photo_of(const MuseumScene& scene);
+
+}  // namespace potshadow::testing
