@@ -11,6 +11,7 @@
 #include "outline/edge_marks.h"
 #include "outline/edge_path.h"
 #include "outline/lip.h"
+#include "outline/mirrored.h"
 #include "outline/sections.h"
 #include "outline/vessel_mask.h"
 
@@ -22,6 +23,8 @@ constexpr double kFirstReach = 7.0;
 constexpr double kSecondReach = 3.0;
 // A vessel's mask and its mirror image have at least so much in common.
 constexpr double kLeastMirrored = 0.75;
+// At fewer heights than this share both sides show an edge: nothing is mirrored there.
+constexpr double kLeastSupport = 0.4;
 // Where less of the contour is clear, what was found is hardly a vessel.
 constexpr double kLeastClear = 0.4;
 // Between the tops of two vessels side by side the contour is lower by this part of the height.
@@ -70,23 +73,28 @@ std::vector<bool> cut_places(const cv::Mat& bgr, const SearchLine& line, double 
   return cut;
 }
 
-// Whether the contour's top lies beside the axis, as between two vessels.
+// Whether the contour is cut in beside the axis both from above and from below, as between two
+// vessels that touch.
 bool notched(const std::vector<cv::Point2d>& contour, const Axis& axis) {
+  std::vector<cv::Point2d> uv;
   double highest = INFINITY;
   double lowest = -INFINITY;
   double widest = 0.0;
   for (const cv::Point2d& p : contour) {
-    const cv::Point2d uv = axis.to_axis(p);
-    highest = std::min(highest, uv.y);
-    lowest = std::max(lowest, uv.y);
-    widest = std::max(widest, std::abs(uv.x));
+    uv.push_back(axis.to_axis(p));
+    highest = std::min(highest, uv.back().y);
+    lowest = std::max(lowest, uv.back().y);
+    widest = std::max(widest, std::abs(uv.back().x));
   }
-  double middle = INFINITY;
-  for (const cv::Point2d& p : contour) {
-    const cv::Point2d uv = axis.to_axis(p);
-    if (std::abs(uv.x) < kNearAxis * widest) middle = std::min(middle, uv.y);
+  double top = INFINITY;
+  double bottom = -INFINITY;
+  for (const cv::Point2d& p : uv) {
+    if (std::abs(p.x) > kNearAxis * widest) continue;
+    top = std::min(top, p.y);
+    bottom = std::max(bottom, p.y);
   }
-  return middle - highest > kNotch * (lowest - highest);
+  const double height = lowest - highest;
+  return top - highest > kNotch * height && lowest - bottom > kNotch * height;
 }
 
 void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
@@ -142,10 +150,14 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   const double border = kBorderPx + mask.scale;
   SearchLine contour = rough_contour(mask, kFirstReach);
   std::vector<bool> cut = cut_places(bgr, contour, border);
+  if (notched(contour.at, axis_of(contour.at, cut))) return not_one_vessel();
+  // With a second thing in the box the axis is not near the box's middle.
+  const Mirrored mirrored = mask.second_part > kAnotherThing ? Mirrored{} : mirror_outline(mask);
+  if (mirrored.found && mirrored.support < kLeastSupport) return not_clear();
+  contour = rough_contour(mask, kFirstReach);
+  cut = cut_places(bgr, contour, border);
   Axis axis = axis_of(contour.at, cut);
-  if (mirrored_part(mask, bgr.size(), axis) < kLeastMirrored || notched(contour.at, axis)) {
-    return not_one_vessel();
-  }
+  if (mirrored_part(mask, bgr.size(), axis) < kLeastMirrored) return not_one_vessel();
   MarkPlan plan = mark_plan(bgr, box);
   std::vector<PathPlace> path = likely_path(bgr, mask, contour, plan.noise);
   if (done(0.65)) return stopped();
