@@ -26,12 +26,16 @@ constexpr double kLeastMirrored = 0.75;
 // At fewer heights than this share both sides show an edge: nothing is mirrored there.
 constexpr double kLeastSupport = 0.4;
 // Where less of the contour is clear, what was found is hardly a vessel.
-constexpr double kLeastClear = 0.4;
+constexpr double kLeastClear = 0.5;
 // Between the tops of two vessels side by side the contour is lower by this part of the height.
 constexpr double kNotch = 0.15;
 constexpr double kNearAxis = 0.04;  // of the half width
 // A thing of this part of the vessel's area could be meant as well.
 constexpr double kAnotherThing = 0.3;
+// A vessel made by hand is uneven by some of its half width; what differs by more is not it.
+constexpr double kUnevenPart = 0.06;
+constexpr double kUnevenPx = 3.0;
+constexpr double kSteep = 0.5;  // of the outline's normal, along the width
 // Nearer to the picture's edge than this a contour is the picture's.
 constexpr double kBorderPx = 4.0;
 
@@ -95,6 +99,41 @@ bool notched(const std::vector<cv::Point2d>& contour, const Axis& axis) {
   }
   const double height = lowest - highest;
   return top - highest > kNotch * height && lowest - bottom > kNotch * height;
+}
+
+// Doubts both sides where they are not equally far from the axis: one of them is something else's.
+void doubt_uneven(const Axis& axis, std::vector<EdgeNode>& nodes) {
+  constexpr std::size_t kHeights = 200;
+  double low = INFINITY;
+  double high = -INFINITY;
+  double widest = 0.0;
+  for (const EdgeNode& node : nodes) {
+    const cv::Point2d uv = axis.to_axis(node.at);
+    low = std::min(low, uv.y);
+    high = std::max(high, uv.y);
+    widest = std::max(widest, std::abs(uv.x));
+  }
+  const auto height_of = [&](const cv::Point2d& uv) {
+    const double part = (uv.y - low) / std::max(high - low, 1e-9);
+    return std::min(kHeights - 1, static_cast<std::size_t>(part * kHeights));
+  };
+  std::vector<double> left(kHeights, 0.0);
+  std::vector<double> right(kHeights, 0.0);
+  for (const EdgeNode& node : nodes) {
+    const cv::Point2d uv = axis.to_axis(node.at);
+    auto& side = uv.x < 0.0 ? left : right;
+    side[height_of(uv)] = std::max(side[height_of(uv)], std::abs(uv.x));
+  }
+  for (EdgeNode& node : nodes) {
+    const cv::Point2d uv = axis.to_axis(node.at);
+    // Rim and foot are nearly level: there the half width says little.
+    if (std::abs(node.outward.dot(axis.right())) < kSteep) continue;
+    const double other = (uv.x < 0.0 ? right : left)[height_of(uv)];
+    if (other <= 0.0 || node.doubt != nullptr) continue;
+    if (std::abs(std::abs(uv.x) - other) > kUnevenPart * widest + kUnevenPx) {
+      node.doubt = "left and right are not alike here";
+    }
+  }
 }
 
 void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
@@ -171,6 +210,9 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   if (done(0.75)) return stopped();
 
   std::vector<EdgeNode> nodes = nodes_of(contour, path, plan.noise);
+  if (axis.seen && std::none_of(cut.begin(), cut.end(), [](bool one) { return one; })) {
+    doubt_uneven(axis, nodes);
+  }
   std::size_t clear = 0;
   std::size_t whole = 0;
   for (std::size_t i = 0; i < nodes.size(); ++i) {
@@ -194,7 +236,10 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
     trace.notes.push_back(
         {"More than one thing stands out in the box; the largest was traced.", true});
   }
-  add_sections(bgr, mask, axis, plan, sections_of(nodes, axis, axis.seen), trace);
+  const Sections sections = sections_of(nodes, axis, axis.seen);
+  // A contour with neither rim nor foot is hardly a vessel's.
+  if (axis.seen && !sections.rim_arc && !sections.base_arc) return not_clear();
+  add_sections(bgr, mask, axis, plan, sections, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
   done(1.0);
   return trace;
