@@ -25,13 +25,19 @@ constexpr double kFirstReach = 7.0;
 constexpr double kSecondReach = 3.0;
 // A vessel's mask and its mirror image have at least so much in common.
 constexpr double kLeastMirrored = 0.75;
+// At fewer heights than this share both sides show an edge: nothing is mirrored there.
+constexpr double kLeastSupport = 0.4;
 // Where less of the contour is clear, what was found is hardly a vessel.
-constexpr double kLeastClear = 0.4;
+constexpr double kLeastClear = 0.5;
 // Between the tops of two vessels side by side the contour is lower by this part of the height.
 constexpr double kNotch = 0.15;
 constexpr double kNearAxis = 0.04;  // of the half width
 // A thing of this part of the vessel's area could be meant as well.
 constexpr double kAnotherThing = 0.3;
+// A vessel made by hand is uneven by some of its half width; what differs by more is not it.
+constexpr double kUnevenPart = 0.06;
+constexpr double kUnevenPx = 3.0;
+constexpr double kSteep = 0.5;  // of the outline's normal, along the width
 // Nearer to the picture's edge than this a contour is the picture's.
 constexpr double kBorderPx = 4.0;
 
@@ -73,23 +79,63 @@ std::vector<bool> cut_places(const cv::Mat& bgr, const SearchLine& line, double 
   return cut;
 }
 
-// Whether the contour's top lies beside the axis, as between two vessels.
+// Whether the contour is cut in beside the axis both from above and from below, as between two
+// vessels that touch.
 bool notched(const std::vector<cv::Point2d>& contour, const Axis& axis) {
+  std::vector<cv::Point2d> uv;
   double highest = INFINITY;
   double lowest = -INFINITY;
   double widest = 0.0;
   for (const cv::Point2d& p : contour) {
-    const cv::Point2d uv = axis.to_axis(p);
-    highest = std::min(highest, uv.y);
-    lowest = std::max(lowest, uv.y);
+    uv.push_back(axis.to_axis(p));
+    highest = std::min(highest, uv.back().y);
+    lowest = std::max(lowest, uv.back().y);
+    widest = std::max(widest, std::abs(uv.back().x));
+  }
+  double top = INFINITY;
+  double bottom = -INFINITY;
+  for (const cv::Point2d& p : uv) {
+    if (std::abs(p.x) > kNearAxis * widest) continue;
+    top = std::min(top, p.y);
+    bottom = std::max(bottom, p.y);
+  }
+  const double height = lowest - highest;
+  return top - highest > kNotch * height && lowest - bottom > kNotch * height;
+}
+
+// Doubts both sides where they are not equally far from the axis: one of them is something else's.
+void doubt_uneven(const Axis& axis, std::vector<EdgeNode>& nodes) {
+  constexpr std::size_t kHeights = 200;
+  double low = INFINITY;
+  double high = -INFINITY;
+  double widest = 0.0;
+  for (const EdgeNode& node : nodes) {
+    const cv::Point2d uv = axis.to_axis(node.at);
+    low = std::min(low, uv.y);
+    high = std::max(high, uv.y);
     widest = std::max(widest, std::abs(uv.x));
   }
-  double middle = INFINITY;
-  for (const cv::Point2d& p : contour) {
-    const cv::Point2d uv = axis.to_axis(p);
-    if (std::abs(uv.x) < kNearAxis * widest) middle = std::min(middle, uv.y);
+  const auto height_of = [&](const cv::Point2d& uv) {
+    const double part = (uv.y - low) / std::max(high - low, 1e-9);
+    return std::min(kHeights - 1, static_cast<std::size_t>(part * kHeights));
+  };
+  std::vector<double> left(kHeights, 0.0);
+  std::vector<double> right(kHeights, 0.0);
+  for (const EdgeNode& node : nodes) {
+    const cv::Point2d uv = axis.to_axis(node.at);
+    auto& side = uv.x < 0.0 ? left : right;
+    side[height_of(uv)] = std::max(side[height_of(uv)], std::abs(uv.x));
   }
-  return middle - highest > kNotch * (lowest - highest);
+  for (EdgeNode& node : nodes) {
+    const cv::Point2d uv = axis.to_axis(node.at);
+    // Rim and foot are nearly level: there the half width says little.
+    if (std::abs(node.outward.dot(axis.right())) < kSteep) continue;
+    const double other = (uv.x < 0.0 ? right : left)[height_of(uv)];
+    if (other <= 0.0 || node.doubt != nullptr) continue;
+    if (std::abs(std::abs(uv.x) - other) > kUnevenPart * widest + kUnevenPx) {
+      node.doubt = "left and right are not alike here";
+    }
+  }
 }
 
 void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
@@ -147,10 +193,14 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   const double border = kBorderPx + mask.scale;
   SearchLine contour = rough_contour(mask, kFirstReach);
   std::vector<bool> cut = cut_places(bgr, contour, border);
+  if (notched(contour.at, axis_of(contour.at, cut))) return not_one_vessel();
+  // With a second thing in the box the axis is not near the box's middle.
+  const Mirrored mirrored = mask.second_part > kAnotherThing ? Mirrored{} : mirror_outline(mask);
+  if (mirrored.found && mirrored.support < kLeastSupport) return not_clear();
+  contour = rough_contour(mask, kFirstReach);
+  cut = cut_places(bgr, contour, border);
   Axis axis = axis_of(contour.at, cut);
-  if (mirrored_part(mask, bgr.size(), axis) < kLeastMirrored || notched(contour.at, axis)) {
-    return not_one_vessel();
-  }
+  if (mirrored_part(mask, bgr.size(), axis) < kLeastMirrored) return not_one_vessel();
   MarkPlan plan = mark_plan(bgr, box);
   std::vector<PathPlace> path = likely_path(bgr, mask, contour, plan.noise);
   if (done(0.65)) return stopped();
@@ -164,6 +214,9 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   if (done(0.75)) return stopped();
 
   std::vector<EdgeNode> nodes = nodes_of(contour, path, plan.noise);
+  if (axis.seen && std::none_of(cut.begin(), cut.end(), [](bool one) { return one; })) {
+    doubt_uneven(axis, nodes);
+  }
   std::size_t clear = 0;
   std::size_t whole = 0;
   for (std::size_t i = 0; i < nodes.size(); ++i) {
@@ -187,7 +240,10 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
     trace.notes.push_back(
         {"More than one thing stands out in the box; the largest was traced.", true});
   }
-  add_sections(bgr, mask, axis, plan, sections_of(nodes, axis, axis.seen), trace);
+  const Sections sections = sections_of(nodes, axis, axis.seen);
+  // A contour with neither rim nor foot is hardly a vessel's.
+  if (axis.seen && !sections.rim_arc && !sections.base_arc) return not_clear();
+  add_sections(bgr, mask, axis, plan, sections, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
   done(1.0);
   return trace;

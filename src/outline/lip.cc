@@ -21,6 +21,7 @@ constexpr double kReachSd = 3.0;
 // Where the front could be anywhere within so much of the ellipse's half height it is not looked
 // for.
 constexpr double kMostReachPart = 0.3;
+constexpr double kReachAlwaysPx = 8.0;
 // A front mark lies on the common ellipse within this, and so many of them must.
 constexpr double kOnEllipsePx = 1.5;
 constexpr double kLeastFound = 0.4;
@@ -67,7 +68,7 @@ LipFront lip_front(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
     const double known = sd + kBackSdPx;
     line.expected_px.push_back(known);
     line.reach_px.push_back(kReachSd * known + 2.0);
-    if (line.reach_px.back() > std::max(6.0, kMostReachPart * arc.b)) return front;
+    if (line.reach_px.back() > std::max(kReachAlwaysPx, kMostReachPart * arc.b)) return front;
   }
   const std::vector<PathPlace> path = likely_path(bgr, mask, line, plan.noise);
   std::vector<EdgeNode> nodes =

@@ -15,8 +15,8 @@ namespace {
 // A box drawn by hand has the axis this near its middle, a part of its width; and a camera held by
 // hand leans by so much.
 constexpr double kOffMiddle = 0.10;
-constexpr double kMostLeanDeg = 4.0;
-constexpr double kLeanStepDeg = 0.5;
+constexpr double kMostLeanDeg = 12.0;
+constexpr double kLeanStepDeg = 1.0;
 // An edge is strong where it is as steep as the steepest fifth of the box.
 constexpr double kStrongShare = 0.80;
 // Weights of the costs at one height.
@@ -27,6 +27,7 @@ constexpr double kMostLabel = 6.0;  // all of them: a reflection must not outvot
 constexpr double kJump = 0.12;      // a pixel of change from one height to the next
 // From here on an edge counts as seen.
 constexpr double kSeen = 0.35;
+constexpr int kLeastHeights = 8;
 
 struct Maps {
   cv::Mat x;  // CV_32F: the edge's direction square to it, times its strength from 0 to 1
@@ -192,17 +193,23 @@ Mirrored mirror_outline(VesselMask& mask) {
   double lean = 0.0;
   int axis = 0;
   const int off = static_cast<int>(kOffMiddle * box.width);
-  for (double degrees = -kMostLeanDeg; degrees <= kMostLeanDeg + 1e-9; degrees += kLeanStepDeg) {
-    const Maps now = turned(maps, middle, degrees * std::numbers::pi / 180.0);
-    for (int column = static_cast<int>(middle.x) - off; column <= static_cast<int>(middle.x) + off;
-         ++column) {
-      const double score = mirrored_edges(now, box, column);
-      if (score <= best) continue;
-      best = score;
-      lean = degrees * std::numbers::pi / 180.0;
-      axis = column;
+  const auto look = [&](double from_deg, double to_deg, double step_deg) {
+    for (double degrees = from_deg; degrees <= to_deg + 1e-9; degrees += step_deg) {
+      const double angle = degrees * std::numbers::pi / 180.0;
+      const Maps now = turned(maps, middle, angle);
+      const int from = static_cast<int>(middle.x) - off;
+      for (int column = from; column <= from + 2 * off; ++column) {
+        const double score = mirrored_edges(now, box, column);
+        if (score <= best) continue;
+        best = score;
+        lean = angle;
+        axis = column;
+      }
     }
-  }
+  };
+  look(-kMostLeanDeg, kMostLeanDeg, kLeanStepDeg);
+  const double rough = lean * 180.0 / std::numbers::pi;
+  look(rough - kLeanStepDeg / 2.0, rough + kLeanStepDeg / 2.0, kLeanStepDeg / 4.0);
   const Maps upright = turned(maps, middle, lean);
   const int most = box.width / 2 + off;
   std::vector<std::vector<float>> costs;
@@ -230,7 +237,11 @@ Mirrored mirror_outline(VesselMask& mask) {
     ++heights;
     if (strength(axis - width) > kSeen && strength(axis + width) > kSeen) ++seen;
   }
-  if (heights < 8) return result;
+  if (heights < kLeastHeights) return result;
+  // A height or two that stick out of the rim or the foot along the axis.
+  cv::morphologyEx(outline, outline, cv::MORPH_OPEN,
+                   cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(7, 7)));
+  if (cv::countNonZero(outline) == 0) return result;
   // Back to the mask's own way up.
   const cv::Mat turn =
       cv::getRotationMatrix2D(cv::Point2f(middle), lean * 180.0 / std::numbers::pi, 1.0);

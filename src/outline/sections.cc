@@ -140,7 +140,8 @@ Sections sections_of(const std::vector<EdgeNode>& contour, const Axis& axis, boo
       if (right_end > rim_last) foot_right = right_end;
       if (is_foot(foot->arc, sections.rim_arc, height)) {
         sections.base_arc = foot->arc;
-        sections.base = without_ends(run, gap);
+        // The body leaves the foot's circle gently.
+        sections.base = without_ends(run, 2.0 * gap);
       } else {
         sections.foot_is_odd = true;
       }

@@ -3,14 +3,17 @@
 #include <benchmark/benchmark.h>
 #include <unistd.h>
 
+#include <cmath>
 #include <filesystem>
 #include <opencv2/core.hpp>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 #include <string>
 #include <system_error>
+#include <vector>
 
 #include "outline/snap.h"
+#include "outline/trace.h"
 #include "photo/decode.h"
 #include "photo/shown_picture.h"
 
@@ -128,6 +131,56 @@ void snap_mark(benchmark::State& state) {
   }
 }
 BENCHMARK(snap_mark)->Arg(10)->Arg(20)->Arg(60)->Unit(benchmark::kMicrosecond);
+
+// A jar on a shelf, as large as a photograph of so many megapixels would show it.
+Picture jar_picture(double megapixels) {
+  const double scale = std::sqrt(megapixels / 12.0);
+  const auto px = [&](double value) { return static_cast<int>(std::lround(value * scale)); };
+  Picture picture;
+  picture.bgr.create(px(3000), px(4000), CV_8UC3);
+  picture.bgr.setTo(cv::Scalar(150, 160, 150));
+  picture.bgr.rowRange(px(1900), picture.bgr.rows).setTo(cv::Scalar(120, 135, 140));
+  const cv::Scalar clay(60, 95, 150);
+  std::vector<cv::Point> side;
+  for (int i = 0; i <= 200; ++i) {
+    const double part = i / 200.0;
+    const double half = 450.0 - 150.0 * part + 350.0 * std::sin(part * 3.14159);
+    side.emplace_back(px(2000.0 - half), px(600.0 + 1700.0 * part));
+  }
+  for (std::size_t i = side.size(); i-- > 0;) side.emplace_back(px(4000) - side[i].x, side[i].y);
+  cv::fillPoly(picture.bgr, std::vector{side}, clay);
+  cv::ellipse(picture.bgr, {px(2000), px(2300)}, {px(300), px(75)}, 0, 0, 360, clay, -1);
+  cv::ellipse(picture.bgr, {px(2000), px(600)}, {px(450), px(110)}, 0, 0, 360, {40, 50, 80}, -1);
+  cv::GaussianBlur(picture.bgr, picture.bgr, cv::Size(), 1.0);
+  cv::Mat grain(picture.bgr.size(), CV_8UC3);
+  cv::RNG random(4);
+  random.fill(grain, cv::RNG::NORMAL, 10, 3);
+  picture.bgr += grain;
+  return picture;
+}
+
+// Range 0: megapixels. The reduced picture is the same for all, so that time grows far less than
+// the picture does.
+void trace_jar(benchmark::State& state) {
+  const double megapixels = static_cast<double>(state.range(0));
+  const Picture picture = jar_picture(megapixels);
+  const double scale = std::sqrt(megapixels / 12.0);
+  TraceRequest request;
+  request.box = {{1050.0 * scale, 400.0 * scale}, {2950.0 * scale, 2480.0 * scale}};
+  for (auto _ : state) {
+    const auto trace = trace_vessel(picture, request);
+    if (!trace) state.SkipWithError("not traced");
+    benchmark::DoNotOptimize(trace);
+  }
+}
+BENCHMARK(trace_jar)
+    ->Arg(1)
+    ->Arg(3)
+    ->Arg(12)
+    ->Arg(48)
+    ->MeasureProcessCPUTime()
+    ->UseRealTime()
+    ->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace potshadow
