@@ -6,8 +6,6 @@
 #include <opencv2/imgproc.hpp>
 #include <optional>
 #include <string>
-#include <cstdio>
-#include <cstdlib>
 
 #include "outline/contour.h"
 #include "outline/edge_marks.h"
@@ -188,8 +186,6 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   if (!found) return found.problem();
   if (done(0.5)) return stopped();
   VesselMask mask = *found;
-  const Mirrored mirrored = mirror_outline(mask);
-  if (getenv("DBG")) fprintf(stderr, "mirrored %d %.2f\n", mirrored.found, mirrored.support);
   const double border = kBorderPx + mask.scale;
   SearchLine contour = rough_contour(mask, kFirstReach);
   std::vector<bool> cut = cut_places(bgr, contour, border);
