@@ -36,6 +36,8 @@ constexpr double kAnotherThing = 0.3;
 constexpr double kUnevenPart = 0.06;
 constexpr double kUnevenPx = 3.0;
 constexpr double kSteep = 0.5;  // of the outline's normal, along the width
+// Where so much is doubtful the rest is, too.
+constexpr double kMuchDoubt = 0.15;
 // Nearer to the picture's edge than this a contour is the picture's.
 constexpr double kBorderPx = 4.0;
 
@@ -134,6 +136,15 @@ void doubt_uneven(const Axis& axis, std::vector<EdgeNode>& nodes) {
       node.doubt = "left and right are not alike here";
     }
   }
+}
+
+// How much of what was looked at became no mark.
+double doubtful_share(const Trace& trace) {
+  std::size_t doubtful = 0;
+  for (const DoubtfulStretch& stretch : trace.doubtful) doubtful += stretch.points.size();
+  const std::size_t all =
+      doubtful + trace.left.size() + trace.right.size() + trace.rim.size() + trace.base.size();
+  return static_cast<double>(doubtful) / static_cast<double>(std::max<std::size_t>(1, all));
 }
 
 void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
@@ -241,6 +252,12 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   if (axis.seen && !sections.rim_arc && !sections.base_arc) return not_clear();
   add_sections(bgr, mask, axis, plan, sections, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
+  if (doubtful_share(trace) > kMuchDoubt) {
+    trace.notes.push_back(
+        {"Much of the edge was not clear, so that other things' edges may have been "
+         "taken for the vessel's. Look at the marks, or paint strokes.",
+         true});
+  }
   done(1.0);
   return trace;
 }
