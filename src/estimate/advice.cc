@@ -37,7 +37,10 @@ struct Measure {
 class Adviser {
  public:
   Adviser(const Task& task, const Posterior& posterior, double inflation)
-      : task_(task), linear_(posterior.linear()), jacobian_(linear_.jacobian) {
+      : task_(task),
+        linear_(posterior.linear()),
+        jacobian_(linear_.jacobian),
+        smoothness_doubt_(posterior.smoothness_doubt() * inflation) {
     for (std::size_t i = 0; i < linear_.rows.size(); ++i) {
       if (linear_.rows[i].source == DoubtSource::kMarks) {
         jacobian_.row(static_cast<Eigen::Index>(i)) /= inflation;
@@ -67,11 +70,14 @@ class Adviser {
   }
 
  private:
-  static std::optional<double> spread(const Eigen::MatrixXd& normal,
-                                      const Eigen::VectorXd& gradient) {
+  std::optional<double> spread(const Eigen::MatrixXd& normal,
+                               const Eigen::VectorXd& gradient) const {
     const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
     if (factor.info() != Eigen::Success) return std::nullopt;
-    const double found = gradient.dot(factor.solve(gradient));
+    const Eigen::VectorXd moved = factor.solve(gradient);
+    const double found =
+        gradient.dot(moved) +
+        (smoothness_doubt_.transpose() * moved.head(smoothness_doubt_.rows())).squaredNorm();
     if (!std::isfinite(found) || !(found >= 0.0)) return std::nullopt;
     return found;
   }
@@ -248,6 +254,7 @@ class Adviser {
   const Linear& linear_;
   Eigen::MatrixXd jacobian_;  // with the marks as precise as they have shown to be
   Eigen::MatrixXd normal_;
+  Eigen::MatrixXd smoothness_doubt_;
 };
 
 // The size that is known worst, as a part of itself.

@@ -19,7 +19,6 @@ constexpr std::size_t kCircleSteps = 64;  // of the rim and foot circles
 constexpr std::size_t kDiscSteps = 40;    // latitude discs for what hides what
 constexpr std::size_t kTraceDiscs = 240;  // likewise, where the cuts are to be seen
 constexpr int kRefinements = 2;           // each squares the distance along the curve
-constexpr int kCutHalvings = 10;          // of a step, to where a curve begins or ends to be seen
 constexpr double kEyeAzimuth = -std::numbers::pi / 2.0;
 
 // One candidate: a place on the surface and its picture. On the contact curve `at` is s, on a
@@ -173,7 +172,7 @@ class Surface {
       if (!(lambda > 0.0)) continue;
       const double x = eye.x() + lambda * ray.x();
       const double y = eye.y() + lambda * ray.y();
-      const double inner = disc.radius_mm * (1.0 + growth(x, y)) * 0.999 - 0.02;
+      const double inner = disc.radius_mm * (1.0 + growth(x, y)) * 0.997 - 0.02;
       if (inner > 0.0 && x * x + y * y < inner * inner) return true;
     }
     return false;
@@ -283,8 +282,8 @@ class Matcher final : public Surface {
     const std::vector<Candidate> foot = circle(0.0);
     rim_open_ = Polyline(open_part(rim, 1.0), false);
     foot_open_ = Polyline(open_part(foot, 0.0), false);
-    rim_halves_ = {half(rim, -1.0, 1.0), half(rim, 1.0, 1.0)};
-    foot_halves_ = {half(foot, -1.0, 0.0), half(foot, 1.0, 0.0)};
+    rim_halves_ = {half(rim, -1.0), half(rim, 1.0)};
+    foot_halves_ = {half(foot, -1.0), half(foot, 1.0)};
   }
 
   Match match(const MarkRef& mark) const {
@@ -312,75 +311,35 @@ class Matcher final : public Surface {
   }
 
  private:
-  // A contact on both sides at once: they mirror each other in the plane through the axis and the
-  // eye.
-  struct Contacts {
-    double at = 0.0;
-    Eigen::Vector2d left = Eigen::Vector2d::Zero();
-    Eigen::Vector2d right = Eigen::Vector2d::Zero();
-    bool seen = false;
-  };
-
-  // The places of a curve, with one more wherever it begins or ends to be seen between two of them.
-  // Without it that place would jump from one step to the next while the solver moves the vessel,
-  // and a mark near it from curve to curve: a cliff in the cost that no small step gets over.
-  template <class Place, class PlaceAt>
-  static std::vector<Place> cut(const std::vector<Place>& curve, const PlaceAt& at) {
-    std::vector<Place> out;
-    out.reserve(curve.size() + 4);
-    for (std::size_t i = 0; i < curve.size(); ++i) {
-      if (i > 0 && curve[i - 1].seen != curve[i].seen) {
-        Place last = curve[i - 1].seen ? curve[i - 1] : curve[i];
-        double hidden = curve[i - 1].seen ? curve[i].at : curve[i - 1].at;
-        for (int k = 0; k < kCutHalvings; ++k) {
-          const Place middle = at((last.at + hidden) / 2.0);
-          if (middle.seen) {
-            last = middle;
-          } else {
-            hidden = middle.at;
-          }
-        }
-        out.push_back(last);
-      }
-      out.push_back(curve[i]);
-    }
-    return out;
-  }
-
-  Contacts contacts_at(double s) const {
-    Contacts contacts;
-    contacts.at = s;
-    if (const auto c = contact(s, 1.0)) {
-      contacts.right = image(c->point);
-      contacts.left = image(Eigen::Vector3d(-c->point.x(), c->point.y(), c->point.z()));
-      contacts.seen = c->from_outside && !covered(c->point);
-    }
-    return contacts;
-  }
-
+  // Both sides at once: they mirror each other in the plane through the axis and the eye.
   void contact_curves() {
-    std::vector<Contacts> even;
-    for (std::size_t i = 0; i <= kCurveSteps; ++i) {
-      even.push_back(contacts_at(part(i, kCurveSteps)));
-    }
     std::array<std::vector<Candidate>, 2> sides;
-    for (const Contacts& both : cut(even, [this](double s) { return contacts_at(s); })) {
-      sides[0].push_back({both.at, both.left, both.seen});
-      sides[1].push_back({both.at, both.right, both.seen});
+    for (std::size_t i = 0; i <= kCurveSteps; ++i) {
+      Candidate right;
+      right.at = part(i, kCurveSteps);
+      Candidate left = right;
+      if (const auto c = contact(right.at, 1.0)) {
+        right.image = image(c->point);
+        right.seen = c->from_outside && !covered(c->point);
+        left.image = image(Eigen::Vector3d(-c->point.x(), c->point.y(), c->point.z()));
+        left.seen = right.seen;
+      }
+      sides[0].push_back(left);
+      sides[1].push_back(right);
     }
     contacts_ = {Polyline(std::move(sides[0]), true), Polyline(std::move(sides[1]), true)};
-  }
-
-  Candidate circle_candidate(double azimuth, double s) const {
-    const Eigen::Vector3d point = surface_point(circle_point(azimuth, s), body_);
-    return {azimuth, image(point), !covered(point)};
   }
 
   std::vector<Candidate> circle(double s) const {
     std::vector<Candidate> points;
     for (std::size_t i = 0; i <= kCircleSteps; ++i) {
-      points.push_back(
-          circle_candidate(kEyeAzimuth + 2.0 * std::numbers::pi * part(i, kCircleSteps), s));
+      Candidate candidate;
+      candidate.at = kEyeAzimuth + 2.0 * std::numbers::pi * part(i, kCircleSteps);
+      const Match match = circle_point(candidate.at, s);
+      const Eigen::Vector3d point = surface_point(match, body_);
+      candidate.image = image(point);
+      candidate.seen = !covered(point);
+      points.push_back(candidate);
     }
     return points;
   }
@@ -406,12 +365,10 @@ class Matcher final : public Surface {
 
   // The half of a circle to the left or right of the axis: azimuths from -90 degrees on grow to the
   // right of the picture.
-  Polyline half(const std::vector<Candidate>& circle, double side, double s) const {
+  static Polyline half(const std::vector<Candidate>& circle, double side) {
     const auto middle = circle.begin() + static_cast<std::ptrdiff_t>(kCircleSteps / 2);
-    const std::vector<Candidate> even =
-        side > 0.0 ? std::vector(circle.begin(), middle + 1) : std::vector(middle, circle.end());
-    return Polyline(cut(even, [this, s](double azimuth) { return circle_candidate(azimuth, s); }),
-                    true);
+    if (side > 0.0) return Polyline({circle.begin(), middle + 1}, true);
+    return Polyline({middle, circle.end()}, true);
   }
 
   Match on_circle(const Eigen::Vector2d& pixel, Curve curve) const {

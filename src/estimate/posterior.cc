@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <vector>
 
 #include "estimate/known_size.h"
 #include "photo/focal.h"
@@ -233,6 +234,30 @@ CameraAnswer camera_of(const ViewTask& task, const View& state, const ViewColumn
   return camera;
 }
 
+// The gradient of the cost by the logarithm of the smoothness's standard deviation is -|r|^2 over
+// its rows, and the unknowns follow it by C times 2 J^T r. That logarithm is known to 1 / sqrt(2
+// q), with q the freedom that the marks take from these rows; and that of a knot's own relaxation,
+// being half the logarithm of a gamma variable of (3 + 2) / 2 (the posterior of a Student-t
+// weight), to half the root of trigamma(2.5).
+Eigen::MatrixXd doubt_of_smoothness(const Linear& linear, const Eigen::MatrixXd& inverse_root) {
+  constexpr double kKnotSd = 0.35;
+  std::vector<Eigen::Index> rows;  // two a knot
+  for (std::size_t i = 0; i < linear.rows.size(); ++i) {
+    if (linear.rows[i].kind == RowKind::kSmoothness) rows.push_back(static_cast<Eigen::Index>(i));
+  }
+  const Eigen::MatrixXd own = linear.jacobian(rows, Eigen::all);
+  const auto knots = static_cast<Eigen::Index>(rows.size() / 2);
+  Eigen::MatrixXd doubt(linear.jacobian.cols(), knots + 1);
+  for (Eigen::Index k = 0; k < knots; ++k) {
+    doubt.col(k) =
+        2.0 * own.middleRows<2>(2 * k).transpose() * linear.residual(rows)(Eigen::seqN(2 * k, 2));
+  }
+  const double taken = static_cast<double>(rows.size()) - (own * inverse_root).squaredNorm();
+  doubt.col(knots) = doubt.leftCols(knots).rowwise().sum() / std::sqrt(2.0 * std::max(1.0, taken));
+  doubt.leftCols(knots) *= kKnotSd;
+  return doubt;
+}
+
 }  // namespace
 
 Result<Posterior> Posterior::from(Linear linear) {
@@ -276,8 +301,13 @@ Result<Posterior> Posterior::from(Linear linear) {
   posterior.inverse_root_ =
       scale.cwiseInverse().asDiagonal() *
       Eigen::MatrixXd(r.triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(n, n)));
+  posterior.smoothness_doubt_ = doubt_of_smoothness(linear, posterior.inverse_root_);
   posterior.linear_ = std::move(linear);
   return posterior;
+}
+
+Eigen::VectorXd Posterior::spread(const Gradient& gradient) const {
+  return inverse_root_ * (inverse_root_.transpose() * gradient);
 }
 
 void Posterior::add_control(Gradient& gradient, std::size_t coordinate, double amount) const {
@@ -286,15 +316,19 @@ void Posterior::add_control(Gradient& gradient, std::size_t coordinate, double a
 }
 
 double Posterior::variance(const Gradient& gradient) const {
-  return (inverse_root_.transpose() * gradient).squaredNorm();
+  return covariance(gradient, gradient);
 }
 
 double Posterior::covariance(const Gradient& a, const Gradient& b) const {
-  return (inverse_root_.transpose() * a).dot(inverse_root_.transpose() * b);
+  const Eigen::VectorXd by_a = spread(a);
+  return by_a.dot(b) +
+         (smoothness_doubt_.transpose() * by_a).dot(smoothness_doubt_.transpose() * spread(b));
 }
 
 Eigen::MatrixXd Posterior::covariance_matrix(double inflation) const {
-  Eigen::MatrixXd covariance = inverse_root_ * inverse_root_.transpose();
+  const Eigen::MatrixXd bare = inverse_root_ * inverse_root_.transpose();
+  const Eigen::MatrixXd bent = bare * smoothness_doubt_;
+  Eigen::MatrixXd covariance = bare + inflation * inflation * (bent * bent.transpose());
   if (inflation == 1.0) return covariance;
   // The marks' rows bring (J_marks C)^T (J_marks C) of it.
   Eigen::MatrixXd marks(linear_.jacobian.rows(), linear_.jacobian.cols());
@@ -303,15 +337,17 @@ Eigen::MatrixXd Posterior::covariance_matrix(double inflation) const {
     if (linear_.rows[i].source != DoubtSource::kMarks) continue;
     marks.row(count++) = linear_.jacobian.row(static_cast<Eigen::Index>(i));
   }
-  const Eigen::MatrixXd spread = marks.topRows(count) * covariance;
+  const Eigen::MatrixXd spread = marks.topRows(count) * bare;
   covariance += (inflation * inflation - 1.0) * (spread.transpose() * spread);
   return covariance;
 }
 
 std::array<double, kDoubtCount> Posterior::shares(const Gradient& gradient) const {
-  const Eigen::VectorXd spread = inverse_root_ * (inverse_root_.transpose() * gradient);
-  const Eigen::VectorXd by_row = linear_.jacobian * spread;
+  const Eigen::VectorXd by_gradient = spread(gradient);
+  const Eigen::VectorXd by_row = linear_.jacobian * by_gradient;
   std::array<double, kDoubtCount> out{};
+  out[static_cast<std::size_t>(DoubtSource::kMarks)] =
+      (smoothness_doubt_.transpose() * by_gradient).squaredNorm();
   for (std::size_t i = 0; i < linear_.rows.size(); ++i) {
     const double part = by_row(static_cast<Eigen::Index>(i));
     out[static_cast<std::size_t>(linear_.rows[i].source)] += part * part;

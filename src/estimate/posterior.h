@@ -14,6 +14,11 @@
 // (J^T J)^-1, by QR. A quantity with gradient g has the variance g^T C g, and each group of rows
 // brings |J_group C g|^2 of it: those shares add up to the whole, since J^T J is their sum.
 // Source: JCGM 100:2008, 5.1 and 5.2 (first-order propagation).
+//
+// How smooth the profile is was itself chosen from the marks, and is not known exactly. Where its
+// logarithm moves by its standard uncertainty the unknowns move by C times a column of
+// `smoothness_doubt`, and the squares of that are added to the variance. Source: Wood, Pya &
+// Saefken, J. American Statistical Association 111 (2016), eq. 7.
 namespace potshadow::internal {
 
 class Posterior {
@@ -37,11 +42,18 @@ class Posterior {
   // `inflation` >= 1 multiplies the standard deviations that the marks bring.
   Eigen::MatrixXd covariance_matrix(double inflation) const;
 
+  // Returns what doubt about the smoothness does: a column for each knot's, and one for the whole.
+  const Eigen::MatrixXd& smoothness_doubt() const { return smoothness_doubt_; }
+
   const Linear& linear() const { return linear_; }
 
  private:
+  // C g.
+  Eigen::VectorXd spread(const Gradient& gradient) const;
+
   Linear linear_;
   Eigen::MatrixXd inverse_root_;  // R^-1, so that C = R^-1 R^-T
+  Eigen::MatrixXd smoothness_doubt_;
 };
 
 // Returns how each size that the answer states moves with the unknowns, the wall's thickness apart.
