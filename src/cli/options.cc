@@ -146,7 +146,7 @@ constexpr const char* kTraceHelp =
 rim, and the front of the foot, each mark with its own precision. What is not clear is left out.
 The marks go into the project. Marks made by hand stay, and count where they differ.
 
-Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--picture FILE.png]
+Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--references] [--picture FILE.png]
        potshadow trace PHOTOGRAPH --project FILE.potshadow --box X,Y,X,Y [--picture FILE.png]
 
   PROJECT                   a project file (.potshadow), which is rewritten whole
@@ -155,6 +155,8 @@ Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--picture FILE.png]
   --photo N                 which photograph of the project, from 1; 1 if not given
   --box X,Y,X,Y             two opposite corners of a rough box round the vessel, in pixels of the
                             upright photograph; where an earlier trace has one it may be left out
+  --references              also set the marked corners of cards, and the points round coins, onto
+                            their edges, from clicks up to 1.5 % of the photograph's longer side off
   --picture FILE.png        write the photograph with what was found drawn over it
   --help                    show this text
 
@@ -185,6 +187,7 @@ struct Texts {
   std::optional<std::string> box;
   std::optional<std::string> picture;
   bool save = false;
+  bool references = false;
 };
 
 struct Usage {
@@ -395,6 +398,7 @@ Command trace_command(const Texts& texts, Usage usage) {
   if (!texts.projects.empty()) options.file = texts.projects.front();
   options.project_file = usage.file("--project", texts.project);
   options.picture_file = usage.file("--picture", texts.picture);
+  options.references = texts.references;
   constexpr std::size_t kMostPhotos = 1000;
   options.photo =
       usage.whole<std::size_t>("--photo", texts.photo, 1, kMostPhotos, std::size_t{1}) - 1;
@@ -467,6 +471,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
     app.add_option("--photo", texts.photo);
     app.add_option("--box", texts.box);
     app.add_option("--picture", texts.picture);
+    app.add_flag("--references", texts.references);
   } else {
     app.add_option("--output", texts.output);
     app.add_option("--paper", texts.paper);

@@ -62,6 +62,7 @@ struct TraceOptions {
   // Two opposite corners of the box; none: as the project has it from an earlier trace.
   std::optional<std::array<double, 4>> box_px;
   std::string box_text;      // the same as it was typed
+  bool references = false;   // set the marks of references onto their edges, too
   std::string picture_file;  // write the photograph with what was found drawn over it
 };
 

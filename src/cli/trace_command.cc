@@ -17,6 +17,7 @@ ExitCode run_trace(const TraceOptions& options) {
   add("--box", options.box_text);
   add("--project", options.project_file);
   add("--picture", options.picture_file);
+  if (options.references) arguments.emplace_back("--references");
   arguments.emplace_back("--");
   arguments.push_back(options.file);
   return become_picture_program(arguments);

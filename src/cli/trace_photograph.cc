@@ -15,6 +15,7 @@
 #include "core/text.h"
 #include "outline/trace_picture.h"
 #include "photo/shown_picture.h"
+#include "project/refine_marks.h"
 #include "project/trace_project.h"
 
 namespace potshadow {
@@ -133,6 +134,28 @@ std::string words_of(const TracedPhoto& traced) {
   return text;
 }
 
+// Sets the references' marks onto their edges, as far as that can be done, and says how that went.
+std::string refine_references(const Picture& picture, std::vector<ProjectReference>& references) {
+  std::string text;
+  for (std::size_t i = 0; i < references.size(); ++i) {
+    if (!can_refine(references[i])) continue;
+    const std::string name = "Reference " + std::to_string(i + 1);
+    const Result<RefinedMarks> refined = refine_marks(references[i], picture);
+    if (!refined) {
+      text +=
+          "! " + name + " stays as it was marked. " + on_one_line(refined.problem().what) + "\n";
+      continue;
+    }
+    references[i] = refined->reference;
+    text += "  " + name + " lies on its edges";
+    if (const auto& sd_px = references[i].marks_sd_px)
+      text += ", ± " + fixed_text(*sd_px, 2) + " px";
+    text += ".\n";
+    for (const Note& note : refined->notes) text += "! " + on_one_line(note.text) + "\n";
+  }
+  return text;
+}
+
 }  // namespace
 
 ExitCode trace_photograph(const TraceOptions& options) {
@@ -150,6 +173,9 @@ ExitCode trace_photograph(const TraceOptions& options) {
   const Result<Picture> decoded = decode_photo(folder / photo.file);
   if (!decoded) return fail(decoded.problem());
   const Picture picture = turned_picture(*decoded, photo.quarter_turns);
+
+  std::string on_references;
+  if (options.references) on_references = refine_references(picture, photo.references);
 
   Result<TracedPhoto> traced = [&] {
     ProgressLine line("Tracing " + on_one_line(photo.file));
@@ -170,7 +196,7 @@ ExitCode trace_photograph(const TraceOptions& options) {
   }
   const Result<Done> saved = save_project(work.project, work.file);
   if (!saved) return fail(saved.problem());
-  const Result<Done> printed = print_text(words_of(*traced));
+  const Result<Done> printed = print_text(words_of(*traced) + on_references);
   return printed.ok() ? ExitCode::kDone : fail(printed.problem());
 }
 

@@ -139,15 +139,14 @@ struct Agreement {
 
 using Field = std::vector<std::vector<Candidate>>;
 
+// `usual` is how far clicks are off as a rule.
 Agreement agreement(const std::vector<EdgeStation>& stations, const Field& field,
-                    const Eigen::VectorXd& coefficients, const Vector3d& step, double reach,
+                    const Eigen::VectorXd& coefficients, const Vector3d& step, double usual,
                     double agree) {
-  // Clicks are off by half of the reach as a rule.
-  constexpr double kUsualReach = 0.5;
   Agreement out;
   for (std::size_t i = 0; i < stations.size(); ++i) {
     const double offset = stations[i].shapes.dot(coefficients);
-    const double off = offset / (kUsualReach * reach);
+    const double off = offset / usual;
     const Candidate* best = nullptr;
     for (const Candidate& c : field[i]) {
       if (std::abs(c.offset_px - offset) > agree || c.step.dot(step) <= 0.0) continue;
@@ -264,39 +263,16 @@ double alike(const std::vector<double>& misses) {
   return (1.0 + correlation) / (1.0 - correlation);
 }
 
-}  // namespace
+// The curve that the stations agree on best, with the places that do; none where fewer than half
+// of them do.
+struct Agreed {
+  Eigen::VectorXd coefficients;
+  std::size_t stations = 0;
+  double off_px = 0.0;  // from the clicks, on the whole
+};
 
-Eigen::Vector3d middle_colour(const Picture& picture, const std::vector<Vector2d>& polygon) {
-  Vector2d centre = Vector2d::Zero();
-  for (const Vector2d& p : polygon) centre += p / static_cast<double>(polygon.size());
-  const Sampler levels(picture, false);
-  std::array<std::vector<double>, 3> channels;
-  constexpr int kRings = 20;
-  for (std::size_t i = 0; i < polygon.size(); ++i) {
-    const Vector2d& a = polygon[i];
-    const Vector2d& b = polygon[(i + 1) % polygon.size()];
-    for (int ring = 1; ring <= kRings; ++ring) {
-      for (int k = 0; k < kRings; ++k) {
-        const Vector2d p =
-            centre + 0.8 * ring / kRings * (a + (b - a) * (k + 0.5) / kRings - centre);
-        if (!levels.inside(p)) continue;
-        const Vector3d v = levels.at(p);
-        for (std::size_t c = 0; c < 3; ++c) channels[c].push_back(v[static_cast<int>(c)]);
-      }
-    }
-  }
-  if (channels[0].empty()) return Vector3d::Zero();
-  return {median(channels[0]), median(channels[1]), median(channels[2])};
-}
-
-std::optional<Eigen::VectorXd> rough_curve(const Picture& picture,
-                                           const std::vector<EdgeStation>& stations,
-                                           double reach_px, double agree_px,
-                                           const Vector3d& inner_colour) {
-  const Sampler levels(picture, false);
-  Field field;
-  for (const EdgeStation& s : stations)
-    field.push_back(candidates(levels, s, reach_px, inner_colour));
+std::optional<Agreed> agreed_curve(const std::vector<EdgeStation>& stations, const Field& field,
+                                   double reach_px, double usual_px, double agree_px) {
   const auto terms = static_cast<std::size_t>(stations.front().shapes.size());
   // Enough for five right ones of five where two of three candidates are the edge's, and far more
   // for two.
@@ -328,21 +304,73 @@ std::optional<Eigen::VectorXd> rough_curve(const Picture& picture,
         })) {
       continue;
     }
-    const Agreement found = agreement(stations, field, coefficients, step, reach_px, agree_px);
+    const Agreement found = agreement(stations, field, coefficients, step, usual_px, agree_px);
     if (found.worth <= best_worth) continue;
     best = coefficients;
     best_step = step;
     best_worth = found.worth;
   }
   if (best.size() == 0) return std::nullopt;
+  Agreed agreed;
   for (int round = 0; round < 3; ++round) {
-    const Agreement found = agreement(stations, field, best, best_step, reach_px, agree_px);
+    const Agreement found = agreement(stations, field, best, best_step, usual_px, agree_px);
     if (2 * found.places.size() < stations.size() || found.places.size() <= terms) {
       return std::nullopt;
     }
     best = through(stations, found.places);
+    agreed.stations = found.places.size();
   }
-  return best;
+  for (const EdgeStation& s : stations) agreed.off_px += std::abs(s.shapes.dot(best));
+  agreed.off_px /= static_cast<double>(stations.size());
+  agreed.coefficients = best;
+  return agreed;
+}
+
+}  // namespace
+
+Eigen::Vector3d middle_colour(const Picture& picture, const std::vector<Vector2d>& polygon) {
+  Vector2d centre = Vector2d::Zero();
+  for (const Vector2d& p : polygon) centre += p / static_cast<double>(polygon.size());
+  const Sampler levels(picture, false);
+  std::array<std::vector<double>, 3> channels;
+  constexpr int kRings = 20;
+  for (std::size_t i = 0; i < polygon.size(); ++i) {
+    const Vector2d& a = polygon[i];
+    const Vector2d& b = polygon[(i + 1) % polygon.size()];
+    for (int ring = 1; ring <= kRings; ++ring) {
+      for (int k = 0; k < kRings; ++k) {
+        const Vector2d p =
+            centre + 0.8 * ring / kRings * (a + (b - a) * (k + 0.5) / kRings - centre);
+        if (!levels.inside(p)) continue;
+        const Vector3d v = levels.at(p);
+        for (std::size_t c = 0; c < 3; ++c) channels[c].push_back(v[static_cast<int>(c)]);
+      }
+    }
+  }
+  if (channels[0].empty()) return Vector3d::Zero();
+  return {median(channels[0]), median(channels[1]), median(channels[2])};
+}
+
+std::optional<Eigen::VectorXd> rough_curve(const Picture& picture,
+                                           const std::vector<EdgeStation>& stations,
+                                           double reach_px, double agree_px,
+                                           const Vector3d& inner_colour) {
+  // Clicks are off by half of the reach as a rule. But where an edge runs all along the clicks
+  // within a tenth of it they were careful ones: then that is the edge, not a printed line, bar or
+  // frame beside it that may be more distinct.
+  constexpr double kUsual = 0.5;
+  constexpr double kCareful = 0.1;
+  constexpr double kMuchNearer = 0.5;
+  const Sampler levels(picture, false);
+  Field field;
+  for (const EdgeStation& s : stations)
+    field.push_back(candidates(levels, s, reach_px, inner_colour));
+  const auto rough = agreed_curve(stations, field, reach_px, kUsual * reach_px, agree_px);
+  if (!rough) return std::nullopt;
+  const auto careful = agreed_curve(stations, field, reach_px, kCareful * reach_px, agree_px);
+  const bool all_along = careful && 10 * careful->stations >= 7 * stations.size();
+  if (all_along && careful->off_px < kMuchNearer * rough->off_px) return careful->coefficients;
+  return rough->coefficients;
 }
 
 std::optional<EdgeCurve> fine_curve(const Picture& picture,

@@ -88,6 +88,29 @@ TEST_F(TraceCommand, TracedOutlineMeasuresTheJar) {
             traced.photos.front().trace->box);
 }
 
+TEST_F(TraceCommand, ReferencesAreSetOntoTheirEdges) {
+  const Result<Project> before = load_project(folder_.path() / "shelf-jar.potshadow");
+  const Ran ran = run({"shelf-jar.potshadow", "--box", kBox, "--references"});
+  ASSERT_EQ(ran.exit_code, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("Reference 1 lies on its edges"));
+  const ProjectReference after = project("shelf-jar.potshadow").photos.front().references.front();
+  ASSERT_TRUE(after.marks_sd_px.has_value());
+  ASSERT_EQ(after.corners.size(), 4u);
+  constexpr double kHandPx = 8.0;  // the sample's corners were clicked by eye
+  for (std::size_t i = 0; i < 4; ++i) {
+    const PhotoPoint& clicked = before->photos.front().references.front().corners[i];
+    EXPECT_LT(
+        std::hypot(after.corners[i].x_px - clicked.x_px, after.corners[i].y_px - clicked.y_px),
+        kHandPx);
+  }
+  const Result<Measurement> measured =
+      measure_project(project("shelf-jar.potshadow"), folder_.path());
+  ASSERT_TRUE(measured.ok()) << measured.problem().what;
+  const Measured& height = find_size(measured->answer, SizeName::kHeight)->measured;
+  EXPECT_LE(height.low95, kHeightMm);
+  EXPECT_GE(height.high95, kHeightMm);
+}
+
 TEST_F(TraceCommand, APhotographBecomesAProject) {
   const Ran ran = run({"shelf-jar.jpg", "--project", "new.potshadow", "--box", kBox});
   ASSERT_EQ(ran.exit_code, 0) << ran.err;
