@@ -40,6 +40,9 @@ ExitCode run(const Command& command) {
   if (const auto* calibrate = std::get_if<CalibrateOptions>(&command)) {
     return run_calibrate(*calibrate, time_for_sheets());
   }
+  if (const auto* clay = std::get_if<ClayOptions>(&command)) {
+    return run_clay(*clay, time_for_sheets());
+  }
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);
