@@ -8,8 +8,8 @@ namespace {
 
 constexpr const char* kHelp =
     R"(Keeps your book of clays: how each is mixed, its test bars, and what they tell. A project whose
-'clay' has a 'record' of the book then gets its shrinkage, with its interval, in 'measure' and
-'sheet'.
+'clay' has a 'record' of the book then gets its shrinkage, with its interval, in 'measure', 'sheet'
+and 'plan'.
 
 Usage: potshadow clay [list]
        potshadow clay show RECORD [--firing C]
