@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kMostLengthMm = 2000.0;  // no bar is longer
 constexpr double kMostWeightG = 100'000.0;
+constexpr double kMostParts = 1e6;  // of a mix; a ton in grams
 constexpr double kMostFiringC = 1500.0;
 constexpr double kLeastFiringC = 300.0;  // nothing is fired below
 constexpr double kSmallGrowth = 0.01;    // of the length: asked about, not refused
@@ -202,9 +203,9 @@ Result<Done> check_body(const ClayBody& body) {
     notes.insert(notes.end(), checked.notes().begin(), checked.notes().end());
   }
   for (const MixPart& part : body.mix) {
-    if (std::isfinite(part.dry_parts) && part.dry_parts > 0.0) continue;
+    if (part.dry_parts > 0.0 && part.dry_parts <= kMostParts) continue;
     return bad("The mix holds no amount of '" + part.name + "' that can be.",
-               "Give its dry weight as a number above 0, or take it out.");
+               "Give its dry weight as a number above 0, up to a million, or take it out.");
   }
   for (const StatedShrinkage& stated : body.stated) {
     if (auto problem = stated_problem(stated)) return *problem;

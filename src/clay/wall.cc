@@ -10,6 +10,8 @@
 namespace potshadow {
 namespace {
 
+constexpr double kThinnestMm = 1.0;  // nobody builds thinner
+
 Problem too_thick(double thickness, double height) {
   return {Code::kBadValue,
           "A wall of " + fixed_text(thickness, 1) +
@@ -85,9 +87,9 @@ void add_inside(const WallThickness& thickness, Wall& wall) {
 
 Result<Wall> wall_of(const Profile& profile, const WallThickness& thickness) {
   for (const double mm : {thickness.foot_mm, thickness.rim_mm}) {
-    if (std::isfinite(mm) && mm > 0.0) continue;
+    if (std::isfinite(mm) && mm >= kThinnestMm) continue;
     return Problem{Code::kBadValue, "A wall cannot be " + fixed_text(mm, 1) + " mm thick.",
-                   "Give its thickness in millimetres, wet, as a number above 0.", ""};
+                   "Give its thickness in millimetres, wet; a millimetre is the thinnest.", ""};
   }
   Wall wall;
   wall.outer = profile.sampled(kWallSteps + 1);

@@ -39,7 +39,7 @@ struct Wall {
 
 inline constexpr std::size_t kWallSteps = 2000;  // a strip is then a fraction of a millimetre
 
-// Returns the wall. Fails with kBadValue: a thickness that is no number above 0, a wall that is
+// Returns the wall. Fails with kBadValue: a thickness below a millimetre, a wall that is
 // thicker than the vessel's radius (it names the height), or leaves no room inside.
 Result<Wall> wall_of(const Profile& profile, const WallThickness& thickness);
 

@@ -285,6 +285,7 @@ TEST(BadPlan, IsRefusedWithAdvice) {
     r.coil_mm = 90.0;
   });
   add("cannot be 0.0 mm thick", [](PlanRequest& r) { r.wall.foot_mm = 0.0; });
+  add("cannot be 0.5 mm thick", [](PlanRequest& r) { r.wall.rim_mm = 0.5; });
   add("thick", [&](PlanRequest& r) { r.wall.rim_mm = kNan; });
   add("cannot make a wall", [](PlanRequest& r) { r.coil_mm = 5.0; });
   add("too thick for a pot", [](PlanRequest& r) { r.coil_mm = 500.0; });
@@ -302,7 +303,7 @@ TEST(BadPlan, IsRefusedWithAdvice) {
     EXPECT_TRUE(plan.problem().next.ends_with("."));
     ++checked;
   }
-  EXPECT_EQ(checked, 10);
+  EXPECT_EQ(checked, 11);
 }
 
 }  // namespace

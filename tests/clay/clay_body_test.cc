@@ -81,7 +81,7 @@ TEST(Body, WhatCannotBeIsRefused) {
   ClayBody good;
   good.record = "buff-mix";
   ASSERT_TRUE(check_body(good).ok());
-  std::vector<ClayBody> bad(8, good);
+  std::vector<ClayBody> bad(9, good);
   bad[0].record = "";
   bad[1].record = "buff mix";
   bad[2].mix.push_back({"River clay", MixKind::kClay, 0.0});
@@ -90,6 +90,7 @@ TEST(Body, WhatCannotBeIsRefused) {
   bad[5].firing_c = 20.0;
   bad[6].wet_density = StatedValue{19.0, 0.1};
   bad[7].reading_sd_mm = 0.0;
+  bad[8].mix.push_back({"River clay", MixKind::kClay, 1e300});
   int checked = 0;
   for (const ClayBody& body : bad) {
     const auto result = check_body(body);
@@ -97,7 +98,7 @@ TEST(Body, WhatCannotBeIsRefused) {
     EXPECT_EQ(result.problem().code, Code::kBadValue) << checked;
     ++checked;
   }
-  EXPECT_EQ(checked, 8);
+  EXPECT_EQ(checked, 9);
 }
 
 // The makers' tables for large cones at 60 °C an hour, from memory.
