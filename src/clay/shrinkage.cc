@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "core/check.h"
 #include "core/text.h"
 
 namespace potshadow {
@@ -11,19 +12,6 @@ namespace {
 
 constexpr double kMostPercent = 30.0;
 constexpr double kMostSdPercent = 10.0;
-
-// The first-order spread of a value multiplied by `factor`, where the shrinkage adds
-// `shrinkage_part` of its own.
-// The two are independent: the size comes from a photograph, the shrinkage from test bars.
-Measured carried(const Measured& m, double factor, double shrinkage_part) {
-  const double value = m.value * factor;
-  const double sd = std::hypot(m.sd * factor, shrinkage_part);
-  if (shrinkage_part == 0.0) return {value, sd, m.low95 * factor, m.high95 * factor};
-  // Each half of the interval keeps its own width, so that a lopsided one stays lopsided.
-  const double low = std::hypot((m.value - m.low95) * factor, kNormal95 * shrinkage_part);
-  const double high = std::hypot((m.high95 - m.value) * factor, kNormal95 * shrinkage_part);
-  return {value, sd, value - low, value + high};
-}
 
 }  // namespace
 
@@ -42,24 +30,16 @@ Result<TotalShrinkage> TotalShrinkage::from_percent_of_wet(double percent, doubl
                    "Give the shrinkage's standard deviation between 0 and 10 percentage points.",
                    ""};
   }
-  return TotalShrinkage(percent / 100.0, sd_percent / 100.0);
+  return TotalShrinkage(
+      normal_shrinkage(Stage::kWet, Stage::kFired, percent / 100.0, sd_percent / 100.0));
 }
 
-Measured TotalShrinkage::wet_length(const Measured& fired) const {
-  const double e = enlargement();
-  // d wet / d S = fired / (1 - S)^2.
-  return carried(fired, e, std::abs(fired.value) * e * e * sd_);
-}
-
-Measured TotalShrinkage::fired_length(const Measured& wet) const {
-  // d fired / d S = -wet.
-  return carried(wet, 1.0 - fraction_, std::abs(wet.value) * sd_);
-}
-
-Measured TotalShrinkage::wet_volume(const Measured& fired) const {
-  const double e = enlargement();
-  // d wet / d S = 3 fired / (1 - S)^4.
-  return carried(fired, e * e * e, 3.0 * std::abs(fired.value) * e * e * e * e * sd_);
+Result<TotalShrinkage> TotalShrinkage::from_linear(const LinearShrinkage& linear) {
+  POTSHADOW_CHECK(linear.from == Stage::kWet && linear.to == Stage::kFired);
+  const Result<TotalShrinkage> checked =
+      from_percent_of_wet(100.0 * linear.fraction, 100.0 * linear.sd);
+  if (!checked) return checked.problem();
+  return TotalShrinkage(linear);
 }
 
 }  // namespace potshadow

@@ -24,6 +24,12 @@ ExitCode run_calibrate(const CalibrateOptions& options, std::chrono::system_cloc
 // saying so.
 ExitCode run_trace(const TraceOptions& options);
 
+// Does what was asked with the user's book of clays; the sheet for test bars is dated `now`.
+ExitCode run_clay(const ClayOptions& options, std::chrono::system_clock::time_point now);
+
+// Measures the project and says how to build its vessel in its clay.
+ExitCode run_plan(const PlanOptions& options);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

@@ -41,6 +41,10 @@ ExitCode run(const Command& command) {
     return run_calibrate(*calibrate, time_for_sheets());
   }
   if (const auto* trace = std::get_if<TraceOptions>(&command)) return run_trace(*trace);
+  if (const auto* clay = std::get_if<ClayOptions>(&command)) {
+    return run_clay(*clay, time_for_sheets());
+  }
+  if (const auto* plan = std::get_if<PlanOptions>(&command)) return run_plan(*plan);
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);

@@ -78,7 +78,12 @@ ExitCode run_measure(const MeasureOptions& options) {
       entries.push_back({file, project.problem()});
       continue;
     }
-    const Result<Measurement> measured = measured_as_asked(*project, file, options);
+    Result<Measurement> measured = measured_as_asked(*project, file, options);
+    if (measured.ok()) {
+      Measurement with_clay = std::move(measured).value();
+      add_clay(own_clay_book(), with_clay);
+      measured = std::move(with_clay);
+    }
     if (!measured) {
       print_problem(file, measured.problem());
       worst = worse(worst, exit_code_of(measured.problem()));

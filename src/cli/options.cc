@@ -33,6 +33,8 @@ Commands:
   trace     find the vessel's outline in a photograph by itself, from a rough box
   sheet     write a profile template at true size, enlarged for the clay's shrinkage
   calibrate find a camera's focal length from pictures of a printed board
+  clay      keep your clays, their test bars and how much they shrink
+  plan      say how to build the vessel: cradle, coils, clay and water
 
 Options:
   --help      show this text; 'potshadow measure --help' shows that command's own
@@ -414,6 +416,24 @@ Command trace_command(const Texts& texts, Usage usage) {
   return options;
 }
 
+Command clay_command(const std::vector<std::string>& arguments) {
+  const auto parsed = parse_clay_arguments(arguments);
+  if (const auto* text = std::get_if<ClayText>(&parsed)) return ShowText{text->text};
+  if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
+    return WrongUsage{wrong->what, wrong->next};
+  }
+  return std::get<ClayOptions>(parsed);
+}
+
+Command plan_command(const std::vector<std::string>& arguments) {
+  const auto parsed = parse_plan_arguments(arguments);
+  if (const auto* text = std::get_if<PlanHelp>(&parsed)) return ShowText{text->text};
+  if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
+    return WrongUsage{wrong->what, wrong->next};
+  }
+  return std::get<PlanOptions>(parsed);
+}
+
 // Returns what a first word asks for that is neither a command nor an option known here.
 Command window_command(const std::vector<std::string>& arguments, const std::string& see_help) {
   const std::string& first = arguments.front();
@@ -443,6 +463,8 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   const std::string& first = arguments.front();
   if (first == "--help" || first == "-h") return ShowText{kProgramHelp};
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
+  if (first == "clay") return clay_command({arguments.begin() + 1, arguments.end()});
+  if (first == "plan") return plan_command({arguments.begin() + 1, arguments.end()});
   const bool calibrate = first == "calibrate";
   const bool trace = first == "trace";
   if (first != "measure" && first != "sheet" && !calibrate && !trace)

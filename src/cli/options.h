@@ -11,6 +11,8 @@
 #include <vector>
 
 #include "clay/shrinkage.h"
+#include "cli/clay_options.h"
+#include "cli/plan_options.h"
 #include "core/text.h"
 #include "sheets/board_sheet.h"
 #include "sheets/template_sheet.h"
@@ -82,7 +84,7 @@ struct WrongUsage {
 };
 
 using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions,
-                             WindowOptions, ShowText, WrongUsage>;
+                             ClayOptions, PlanOptions, WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

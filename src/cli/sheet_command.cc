@@ -9,9 +9,28 @@
 namespace potshadow {
 namespace {
 
-// Returns the shrinkage of the options, else of the project.
-Result<TotalShrinkage> chosen_shrinkage(const SheetOptions& options, const Project& project) {
+struct ChosenClay {
+  TotalShrinkage shrinkage;
+  std::string name;  // as the book has it; empty if it does not come of the book
+};
+
+// Returns the shrinkage of the options, else of the project, else of its clay's record.
+Result<ChosenClay> chosen_clay(const SheetOptions& options, const Project& project) {
   const bool has_clay = project.clay && project.clay->shrinkage_percent;
+  if (!options.shrinkage_percent && !has_clay && project.clay && !project.clay->record.empty()) {
+    const Result<ClayBook> book = own_clay_book();
+    if (!book) return book.problem();
+    const Result<std::optional<ProjectClayFigures>> clay = project_clay(project, *book);
+    if (!clay) return clay.problem();
+    std::vector<Note> notes = clay.notes();
+    if ((*clay)->figures.upright) {
+      notes.push_back(
+          {"The clay shrinks differently upright and across; the template is enlarged "
+           "by one figure for both.",
+           true});
+    }
+    return {ChosenClay{(*clay)->total, (*clay)->name}, std::move(notes)};
+  }
   if (!options.shrinkage_percent && !has_clay) {
     return Problem{Code::kCannotBeAnswered, "The project does not say how much its clay shrinks.",
                    "Add --shrinkage with the percentage, or --shrinkage 0 for a template at the "
@@ -24,7 +43,9 @@ Result<TotalShrinkage> chosen_shrinkage(const SheetOptions& options, const Proje
   double sd = kDefaultShrinkageSdPercent;
   if (!options.shrinkage_percent) sd = project.clay->shrinkage_sd_percent;
   if (options.shrinkage_sd_percent) sd = *options.shrinkage_sd_percent;
-  return TotalShrinkage::from_percent_of_wet(percent, sd);
+  const Result<TotalShrinkage> shrinkage = TotalShrinkage::from_percent_of_wet(percent, sd);
+  if (!shrinkage) return shrinkage.problem();
+  return ChosenClay{*shrinkage, ""};
 }
 
 }  // namespace
@@ -36,14 +57,17 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
   };
   const Result<Project> project = load_project(options.project);
   if (!project) return fail("", project.problem());
-  const Result<TotalShrinkage> shrinkage = chosen_shrinkage(options, *project);
-  if (!shrinkage) return fail("", shrinkage.problem());
+  const Result<ChosenClay> clay = chosen_clay(options, *project);
+  if (!clay) return fail("", clay.problem());
+  const TotalShrinkage& shrinkage = clay->shrinkage;
   const std::filesystem::path folder = std::filesystem::path(options.project).parent_path();
   const Result<Measurement> measured =
       measure_project(*project, folder, probe_with_own_cameras(*project));
   if (!measured) return fail(options.project, measured.problem());
-  const Result<SheetPdf> pdf = template_sheet(template_request(
-      *measured, options.project, *shrinkage, SheetChoices{options.paper, options.unit}, now));
+  TemplateRequest request = template_request(*measured, options.project, shrinkage,
+                                             SheetChoices{options.paper, options.unit}, now);
+  if (!clay->name.empty()) request.clay_name = clay->name;
+  const Result<SheetPdf> pdf = template_sheet(request);
   if (!pdf) return fail(options.project, pdf.problem());
 
   std::vector<std::filesystem::path> inputs{options.project};
@@ -57,9 +81,12 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
   if (options.output_file != kStandardOutput) {
     said = "Wrote " + on_one_line(options.output_file) + ": " + std::to_string(pdf->pages) +
            (pdf->pages == 1 ? " page" : " pages") + " at true size, enlarged for " +
-           fixed_text(100.0 * shrinkage->fraction_of_wet(), 1) +
+           fixed_text(100.0 * shrinkage.fraction_of_wet(), 1) +
            " % shrinkage.\nPrint at 100 % and lay a ruler on the check bars before you cut.\n";
     for (const Note& note : measured->answer.notes) {
+      if (note.doubtful) said += "! " + on_one_line(note.text) + "\n";
+    }
+    for (const Note& note : clay.notes()) {
       if (note.doubtful) said += "! " + on_one_line(note.text) + "\n";
     }
     for (const Note& note : pdf.notes()) said += "! " + on_one_line(note.text) + "\n";

@@ -9,130 +9,12 @@
 
 #include "project/one_line.h"
 #include "project/report.h"
+#include "project/stages_report.h"
+#include "project/text_layout.h"
 #include "vessel/sizes.h"
 
 namespace potshadow {
 namespace {
-
-constexpr std::size_t kTextWidth = 96;
-
-// --- Laying out -------------------------------------------------------------------------------
-
-// Rows of cells; the first column is set flush left, the others as `right` says.
-class Table {
- public:
-  explicit Table(std::vector<bool> right) : right_(std::move(right)) {}
-  void add(std::vector<std::string> row) { rows_.push_back(std::move(row)); }
-
-  std::string text() const {
-    std::vector<std::size_t> widths(right_.size(), 0);
-    for (const auto& row : rows_) {
-      for (std::size_t i = 0; i < row.size(); ++i) {
-        widths[i] = std::max(widths[i], display_width(row[i]));
-      }
-    }
-    std::string out;
-    for (const auto& row : rows_) {
-      std::string line = " ";
-      for (std::size_t i = 0; i < row.size(); ++i) {
-        line += i == 0 ? " " : "   ";
-        line += right_[i] ? pad_left(row[i], widths[i]) : pad_right(row[i], widths[i]);
-      }
-      line.erase(line.find_last_not_of(' ') + 1);
-      out += line + "\n";
-    }
-    return out;
-  }
-
- private:
-  std::vector<bool> right_;
-  std::vector<std::vector<std::string>> rows_;
-};
-
-// Returns the text broken at spaces into lines of at most kTextWidth columns; `first` stands before
-// the first line, spaces of the same width before the others.
-std::string wrapped(const std::string& first, const std::string& text) {
-  std::string out = first;
-  const std::size_t indent = display_width(first);
-  std::size_t column = indent;
-  std::size_t at = 0;
-  while (at < text.size()) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string word = text.substr(at, end - at);
-    at = end + 1;
-    const std::size_t width = display_width(word);
-    if (column > indent && column + 1 + width > kTextWidth) {
-      out += "\n" + std::string(indent, ' ');
-      column = indent;
-    } else if (column > indent) {
-      out += ' ';
-      ++column;
-    }
-    out += word;
-    column += width;
-  }
-  return out + "\n";
-}
-
-// --- Figures ----------------------------------------------------------------------------------
-
-struct Figure {
-  std::string value;
-  std::string plus_minus;
-  std::string low;
-  std::string high;
-};
-
-double half_width(const Measured& m) { return (m.high95 - m.low95) / 2.0; }
-
-Figure figure(const Measured& m, int most_decimals, int least_decimals = 0) {
-  const auto round = [&](double value) {
-    return rounded(value, half_width(m), least_decimals, most_decimals);
-  };
-  const RoundedText middle = round(m.value);
-  return {middle.value, middle.plus_minus, round(m.low95).value, round(m.high95).value};
-}
-
-// Millilitres: a vessel's capacity is known to some tens or hundreds of them.
-Figure volume_figure(const Measured& ml) {
-  constexpr int kLeastDecimals = -6;  // down to the cubic metre
-  return figure(ml, 0, kLeastDecimals);
-}
-
-Figure length_figure(const Measured& mm, LengthUnit unit) {
-  constexpr int kMostDecimalsMm = 1;
-  constexpr int kMostDecimalsCm = 2;
-  constexpr int kMostDecimalsInch = 3;
-  const int decimals = unit == LengthUnit::kMm   ? kMostDecimalsMm
-                       : unit == LengthUnit::kCm ? kMostDecimalsCm
-                                                 : kMostDecimalsInch;
-  return figure(scaled(mm, in_unit(Mm{1.0}, unit)), decimals);
-}
-
-std::string with_plus_minus(const Figure& f, std::size_t width) {
-  return f.value + " ± " + pad_right(f.plus_minus, width);
-}
-
-// The figures of all sizes of one kind, padded so that their ± stand below each other.
-class FigureColumn {
- public:
-  void add(Figure f) {
-    width_ = std::max(width_, display_width(f.plus_minus));
-    figures_.push_back(std::move(f));
-  }
-  // Returns a heading that ends where the values end.
-  std::string heading(const std::string& words) const {
-    return words + std::string(display_width(" ± ") + width_, ' ');
-  }
-  std::string middle(std::size_t row) const { return with_plus_minus(figures_.at(row), width_); }
-  std::string interval(std::size_t row) const {
-    return figures_.at(row).low + " to " + figures_.at(row).high;
-  }
-
- private:
-  std::size_t width_ = 0;
-  std::vector<Figure> figures_;
-};
 
 // What stands in place of the sizes where nothing gives a scale.
 std::string no_scale_text() {
@@ -158,8 +40,7 @@ std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
     };
     fired.add(to_figure(size.measured));
     if (!shrinkage) continue;
-    wet.add(to_figure(volume ? shrinkage->wet_volume(size.measured)
-                             : shrinkage->wet_length(size.measured)));
+    wet.add(to_figure(wet_size(measurement, size)));
   }
 
   std::vector<bool> right{false, true, false, false};
@@ -193,7 +74,7 @@ std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
     add_sixteenths(size.measured);
     if (shrinkage) {
       row.push_back(wet.middle(i));
-      add_sixteenths(shrinkage->wet_length(size.measured));
+      add_sixteenths(wet_size(measurement, size));
     }
     if (guess) row.emplace_back("guess");
     table.add(row);
@@ -209,7 +90,7 @@ std::string sizes_text(const Measurement& measurement, LengthUnit unit) {
     const double percent = 100.0 * shrinkage->fraction_of_wet();
     out += wrapped("  ", "Wet: the size to make it, of a clay that shrinks by " +
                              fixed_text(percent, 1) + " ± " +
-                             fixed_text(100.0 * kNormal95 * shrinkage->sd_fraction(), 1) +
+                             fixed_text(100.0 * shrinkage->half95_fraction(), 1) +
                              " % of its wet length.");
   }
   return out;
@@ -437,6 +318,8 @@ std::string answer_text(const Measurement& measurement, const std::string& file,
   out += sizes_text(measurement, unit);
   const bool checked = measurement.monte_carlo && !measurement.monte_carlo->sizes.empty();
   if (checked) out += monte_carlo_text(*measurement.monte_carlo);
+  const std::string stages = stages_text(measurement, unit);
+  if (!stages.empty()) out += "\nAt each stage\n" + stages;
   out += "\nShape\n" + proportions_text(answer) + roundness_text(answer, unit);
   if (!answer.sizes.empty()) {
     out += "\nWhat limits each size most (share of its doubt)\n" + budget_text(answer) +

@@ -14,16 +14,16 @@
 #include "core/files.h"
 #include "core/text.h"
 #include "photo/focal.h"
+#include "project/book_head.h"
 #include "project/join_trace.h"
 #include "project/json_text.h"
+#include "project/kept_keys.h"
 #include "project/private_folder.h"
 
 namespace potshadow {
 namespace {
 
-constexpr int kBookVersion = 1;
-constexpr const char* kVersionKey = "potshadow_cameras";
-constexpr const char* kListKey = "cameras";
+constexpr BookForm kForm{"potshadow_cameras", "cameras"};
 constexpr std::uintmax_t kMostBookBytes = std::uintmax_t{4} << 20U;  // some thousands of cameras
 
 std::filesystem::path file_in(const UserFolders& folders) {
@@ -76,24 +76,6 @@ constexpr std::array kCounts{CountKey{"width_px", &CameraProfile::width_px, 1.0,
                              CountKey{"height_px", &CameraProfile::height_px, 1.0, kMostCount},
                              CountKey{"pictures", &CameraProfile::pictures, 1.0, kMostCount},
                              CountKey{"orientation", &CameraProfile::orientation, 0.0, 8.0, false}};
-
-// Returns what is in `object` under other keys than `known`, as text; empty if nothing is.
-std::string others_in(const Json& object, const std::set<std::string>& known) {
-  Json rest = Json::object();
-  for (const auto& item : object.items()) {
-    if (!known.contains(item.key())) rest[item.key()] = item.value();
-  }
-  return rest.empty() ? std::string() : json_text(rest);
-}
-
-void add_kept(const std::string& kept, Json& object) {
-  if (kept.empty()) return;
-  const Result<Json> read = parse_json(kept, "kept keys");
-  if (!read || !read->is_object()) return;
-  for (const auto& item : read->items()) {
-    if (!object.contains(item.key())) object[item.key()] = item.value();
-  }
-}
 
 Problem damaged(const std::filesystem::path& file, const std::string& what, Code code) {
   return {code, "The book of cameras '" + file.string() + "' " + what + ".",
@@ -291,19 +273,10 @@ Result<CameraBook> load_camera_book(const UserFolders& folders) {
   const auto bad = [&](const std::string& what, Code code = Code::kBadFormat) {
     return damaged(file, what, code);
   };
-  if (!json->is_object()) return bad("is no book of cameras");
-  const auto version = json->find(kVersionKey);
-  if (version == json->end() || !version->is_number_integer() || version->get<double>() < 1.0) {
-    return bad("is no book of cameras");
-  }
-  if (version->get<double>() > kBookVersion) {
-    return bad("was written by a later version of the program", Code::kNewerVersion);
-  }
-  const auto list = json->find(kListKey);
-  if (list == json->end() || !list->is_array()) return bad("has no list of cameras");
+  if (const auto trouble = book_trouble(*json, kForm)) return bad(trouble->words, trouble->code);
   CameraBook book;
-  book.kept = others_in(*json, {kVersionKey, kListKey});
-  for (const Json& item : *list) {
+  book.kept = others_in(*json, {kForm.version_key, kForm.list_key});
+  for (const Json& item : json->at(kForm.list_key)) {
     const std::string name = "camera " + std::to_string(book.cameras.size() + 1);
     if (!item.is_object()) return bad("has a wrong entry for " + name);
     auto [profile, wrong] = profile_of(item);
@@ -326,8 +299,8 @@ Result<Done> save_camera_book(const CameraBook& book, const UserFolders& folders
     list.push_back(std::move(item));
   }
   Json json = Json::object();
-  json[kVersionKey] = kBookVersion;
-  json[kListKey] = std::move(list);
+  json[kForm.version_key] = kForm.version;
+  json[kForm.list_key] = std::move(list);
   add_kept(book.kept, json);
   const Result<Done> made = make_private_folder(folders.config);
   if (!made) return made.problem();

@@ -413,6 +413,40 @@ Result<Measurement> measure_project(const Project& project, const std::filesyste
   return measurement;
 }
 
+SizeWay way_of(SizeName name) {
+  const bool upright = name == SizeName::kHeight || name == SizeName::kHeightOfMax ||
+                       name == SizeName::kHeightOfNeck;
+  return upright ? SizeWay::kUpright : SizeWay::kAcross;
+}
+
+Measured wet_size(const Measurement& measurement, const MeasuredSize& size) {
+  POTSHADOW_CHECK(measurement.shrinkage.has_value());
+  if (size.name == SizeName::kCapacity) return measurement.shrinkage->wet_volume(size.measured);
+  if (!measurement.clay) return measurement.shrinkage->wet_length(size.measured);
+  const BodyFigures& figures = measurement.clay->figures;
+  return length_at_stage(size.measured, figures, Stage::kWet, way_of(size.name)).measured;
+}
+
+void add_clay(const Result<ClayBook>& book, Measurement& measurement) {
+  std::vector<Note>& notes = measurement.answer.notes;
+  const auto note = [&](const Problem& problem) {
+    notes.push_back({problem.what + " " + problem.next, true});
+  };
+  if (!book && measurement.project.clay && !measurement.project.clay->record.empty()) {
+    note(book.problem());
+  }
+  const Result<std::optional<ProjectClayFigures>> clay =
+      project_clay(measurement.project, book.ok() ? *book : ClayBook());
+  if (!clay) {
+    if (book.ok()) note(clay.problem());
+    return;
+  }
+  if (!*clay) return;
+  notes.insert(notes.end(), clay.notes().begin(), clay.notes().end());
+  measurement.clay = *clay;
+  measurement.shrinkage = (*clay)->total;
+}
+
 Result<Measurement> measure_and_redraw(const Project& project, const std::filesystem::path& folder,
                                        const MonteCarloWishes& wishes, const PhotoProbe& probe) {
   std::optional<MonteCarlo> found;

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "clay/shrinkage.h"
+#include "clay/stages.h"
 #include "core/result.h"
 #include "estimate/answer.h"
 #include "estimate/input.h"
@@ -16,6 +17,7 @@
 #include "photo/probe.h"
 #include "project/join_references.h"
 #include "project/project.h"
+#include "project/project_clay.h"
 
 // All photographs that carry marks on the vessel are measured together; the same picture twice
 // counts once, and a further one that has too few marks yet is left out. A photograph's size comes
@@ -36,6 +38,7 @@ struct Measurement {
   std::optional<MonteCarlo> monte_carlo{};   // how the intervals were checked, if they were
   std::vector<std::size_t> photo_indices{};  // of all that were measured, as the answer has them
   std::vector<LeftOutReference> left_out{};  // on those photographs; the answer's notes have theirs
+  std::optional<ProjectClayFigures> clay{};  // what is known of the clay; see add_clay
 };
 
 // How the facts of a photograph's file are found: probe_photo, or what was read before.
@@ -65,8 +68,18 @@ Result<Measurement> measure_project(const Project& project, const std::filesyste
                                     const PhotoProbe& probe = probe_photo,
                                     const Estimator& estimator = {});
 
-// As above, and checks the intervals by redrawing; those that differ are taken up in the answer.
-// Where they cannot be checked a note says so. Slow: some milliseconds a draw.
+// Returns which way of the pot a size runs: heights upright, diameters across.
+SizeWay way_of(SizeName name);
+
+// Returns the size to make, wet, from the original's. Requires that the shrinkage is known.
+Measured wet_size(const Measurement& measurement, const MeasuredSize& size);
+
+// Adds what the book tells of the project's clay: its figures, and its shrinkage where the project
+// states none. What stands against it becomes a doubtful note, and the wet sizes are left out.
+void add_clay(const Result<ClayBook>& book, Measurement& measurement);
+
+// As measure_project, and checks the intervals by redrawing; those that differ are taken up in the
+// answer. Where they cannot be checked a note says so. Slow: some milliseconds a draw.
 Result<Measurement> measure_and_redraw(const Project& project, const std::filesystem::path& folder,
                                        const MonteCarloWishes& wishes,
                                        const PhotoProbe& probe = probe_photo);

@@ -84,7 +84,8 @@ struct ProjectClay {
   std::string name;                         // as printed
   std::optional<double> shrinkage_percent;  // total, linear, of the wet length
   double shrinkage_sd_percent = kDefaultShrinkageSdPercent;
-  std::string stage;  // "wet" and so on
+  std::string stage;               // "wet" and so on
+  std::optional<double> firing_c;  // how hot it is fired; the record's usual heat if not given
   KeptObject kept;
   friend bool operator==(const ProjectClay&, const ProjectClay&) = default;
 };

@@ -170,6 +170,7 @@ Result<Done> check_project(const Project& project, std::string_view file_name) {
   if (project.clay) {
     judge.number("'clay'", "shrinkage_percent", project.clay->shrinkage_percent, 0.0, 30.0);
     judge.number("'clay'", "shrinkage_sd_percent", project.clay->shrinkage_sd_percent, 0.0, 10.0);
+    judge.number("'clay'", "firing_c", project.clay->firing_c, 300.0, 1500.0);
   }
   if (trouble.first) return *trouble.first;
   return Done{};

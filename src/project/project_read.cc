@@ -228,6 +228,7 @@ Project read_project(const Reader& from) {
                                clay->number("shrinkage_percent"),
                                clay->number("shrinkage_sd_percent", kDefaultShrinkageSdPercent),
                                clay->text("stage"),
+                               clay->number("firing_c"),
                                clay->kept()};
   }
   return project;

@@ -320,6 +320,7 @@ Json project_json(const Project& project) {
     clay.set("shrinkage_sd_percent", project.clay->shrinkage_sd_percent,
              kDefaultShrinkageSdPercent);
     clay.set_text("stage", project.clay->stage);
+    clay.set("firing_c", project.clay->firing_c);
     to.set_object("clay", clay.take());
   } else {
     to.set("clay", std::optional<Json>());

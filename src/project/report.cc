@@ -8,18 +8,12 @@
 #include <string_view>
 
 #include "project/json_text.h"
+#include "project/stages_report.h"
 
 namespace potshadow {
 namespace {
 
 constexpr int kReportFormat = 1;
-
-Json measured_json(const Measured& measured) {
-  return Json{{"value", measured.value},
-              {"sd", measured.sd},
-              {"low95", measured.low95},
-              {"high95", measured.high95}};
-}
 
 constexpr std::array kLengthSizes{SizeName::kHeight,       SizeName::kMaxDiameter,
                                   SizeName::kHeightOfMax,  SizeName::kNeckDiameter,
@@ -61,12 +55,13 @@ Json sizes_json(const Answer& answer) {
   return json;
 }
 
-Json wet_json(const Answer& answer, const TotalShrinkage& shrinkage) {
+Json wet_json(const Measurement& measurement) {
+  const Answer& answer = measurement.answer;
   Json json = Json::object();
   for (const SizeName name : kLengthSizes) {
     const MeasuredSize* size = find_size(answer, name);
     json[std::string(size_key(name))] =
-        size == nullptr ? Json() : marked_json(shrinkage.wet_length(size->measured), answer.scale);
+        size == nullptr ? Json() : marked_json(wet_size(measurement, *size), answer.scale);
   }
   return json;
 }
@@ -162,11 +157,10 @@ void add_wet(const Measurement& measurement, const MeasuredSize* capacity, Json&
   if (!measurement.shrinkage) return;
   const TotalShrinkage& shrinkage = *measurement.shrinkage;
   const Answer& answer = measurement.answer;
-  json["shrinkage_percent_of_wet"] = {{"value", 100.0 * shrinkage.fraction_of_wet()},
-                                      {"sd", 100.0 * shrinkage.sd_fraction()}};
-  if (answer.scale != ScaleSource::kNone) json["wet_mm"] = wet_json(answer, shrinkage);
+  json["shrinkage_percent_of_wet"] = shrinkage_json(shrinkage.linear());
+  if (answer.scale != ScaleSource::kNone) json["wet_mm"] = wet_json(measurement);
   if (capacity != nullptr) {
-    json["wet_capacity_ml"] = marked_json(shrinkage.wet_volume(capacity->measured), answer.scale);
+    json["wet_capacity_ml"] = marked_json(wet_size(measurement, *capacity), answer.scale);
   }
 }
 
@@ -188,6 +182,8 @@ void add_measurement(const Measurement& measurement, Json& json) {
   }
   json["proportions"] = std::move(proportions);
   add_wet(measurement, capacity, json);
+  json["clay"] = clay_json(measurement);
+  json["stages"] = stages_json(measurement);
 
   json["profile_unit"] = answer.scale == ScaleSource::kNone ? "percent_of_height" : "mm";
   json["profile"] = profile_json(answer);

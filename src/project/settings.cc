@@ -195,7 +195,8 @@ Result<UserFolders> user_folders() {
     return std::filesystem::path(home) / otherwise / "potshadow";
   };
   const UserFolders folders{folder("XDG_CONFIG_HOME", ".config"),
-                            folder("XDG_STATE_HOME", ".local/state")};
+                            folder("XDG_STATE_HOME", ".local/state"),
+                            folder("XDG_DATA_HOME", ".local/share")};
   if (folders.config.empty() || folders.state.empty()) {
     return Problem{Code::kFileMissing, "There is no home folder to keep settings in.",
                    "Set HOME to your home folder and start the program again.", ""};

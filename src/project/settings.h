@@ -19,6 +19,8 @@ namespace potshadow {
 struct UserFolders {
   std::filesystem::path config;  // $XDG_CONFIG_HOME/potshadow, else ~/.config/potshadow
   std::filesystem::path state;   // $XDG_STATE_HOME/potshadow, else ~/.local/state/potshadow
+  // $XDG_DATA_HOME/potshadow, else ~/.local/share/potshadow; empty where there is no home folder.
+  std::filesystem::path data{};
 };
 
 // Returns the folders for this user, from the environment; relative values are ignored as the

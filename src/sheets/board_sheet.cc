@@ -2,27 +2,15 @@
 #include "sheets/board_sheet.h"
 
 #include <array>
-#include <optional>
 #include <utility>
 #include <vector>
 
 #include "core/text.h"
 #include "sheets/page_blocks.h"
-#include "sheets/pdf_writer.h"
+#include "sheets/sheet_pdf.h"
 
 namespace potshadow {
 namespace {
-
-struct PageSize {
-  double width_mm = 0.0;
-  double height_mm = 0.0;
-};
-
-// Lying: ISO 216 and 11 x 8.5 in.
-PageSize lying(Paper paper) {
-  if (paper == Paper::kLetter) return {11.0 * kMmPerInch, 8.5 * kMmPerInch};
-  return {297.0, 210.0};
-}
 
 void draw_squares(const PageBox& board, std::vector<Drawn>& out) {
   for (int row = 0; row <= kBoardRows; ++row) {
@@ -60,7 +48,8 @@ void draw_words(PagePoint top_left, double width_mm, std::vector<Drawn>& out) {
 }  // namespace
 
 BoardLayout board_layout(Paper paper) {
-  const PageSize size = lying(paper);
+  const BlockSize upright = paper_size(paper);
+  const BlockSize size{upright.height_mm, upright.width_mm};  // the page lies
   BoardLayout layout;
   layout.page.drawing.width_mm = size.width_mm;
   layout.page.drawing.height_mm = size.height_mm;
@@ -84,17 +73,8 @@ BoardLayout board_layout(Paper paper) {
 }
 
 Result<SheetPdf> board_sheet(const BoardSheetRequest& request) {
-  const std::optional<std::string> created = full_date(request.created_iso);
-  if (!created) {
-    return Problem{Code::kBadValue,
-                   "\"" + printable_text(request.created_iso) + "\" is not a date.",
-                   "Give the date as 2026-11-25 or 2026-11-25T14:30:00Z.", ""};
-  }
-  const BoardLayout layout = board_layout(request.paper);
-  Result<std::string> bytes = pdf_of({layout.page.drawing}, {"Potshadow camera board", *created});
-  if (!bytes) return bytes.problem();
-  std::vector<Note> notes = bytes.notes();
-  return Result<SheetPdf>(SheetPdf{std::move(bytes).value(), 1}, std::move(notes));
+  return one_page_pdf(board_layout(request.paper).page.drawing, "Potshadow camera board",
+                      request.created_iso);
 }
 
 }  // namespace potshadow

@@ -78,7 +78,7 @@ void visit_edge(const Gauge& gauge, double low, double high, Visit visit) {
 // normal widens the band.
 Result<std::vector<ProfilePoint>> wet_band(const TemplateRequest& request) {
   const double e = request.shrinkage.enlargement();
-  const double relative_sd = request.shrinkage.sd_fraction() * e;
+  const double relative_sd = request.shrinkage.half95_fraction() / kNormal95 * e;
   std::vector<ProfilePoint> rows;
   std::vector<double> sds;
   for (const ProfileBandRow& row : request.band) {

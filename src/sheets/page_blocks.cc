@@ -102,6 +102,11 @@ std::string joins_text(const PageWords& on_page) {
 
 }  // namespace
 
+BlockSize paper_size(Paper paper) {
+  if (paper == Paper::kLetter) return {8.5 * kMmPerInch, 11.0 * kMmPerInch};
+  return {210.0, 297.0};
+}
+
 BlockSize lying_bars_size() { return {kBar4InMm, 2.0 * kBarThickMm + kBarGapMm}; }
 BlockSize standing_bars_size() { return {2.0 * kBarThickMm + kBarGapMm, kBar4InMm}; }
 

@@ -18,6 +18,9 @@ struct BlockSize {
   double height_mm = 0.0;
 };
 
+// Returns the page standing upright: ISO 216 A4, or 8.5 x 11 in.
+BlockSize paper_size(Paper paper);
+
 // One sheet of the gauge as the page map shows it.
 struct MapCell {
   std::string label;  // "A1"

@@ -114,9 +114,9 @@ class Planner {
  private:
   std::optional<Plan> made(bool beside, bool axis, bool landscape, int most) const {
     Plan plan;
-    // ISO 216 A4; US Letter is 8.5 x 11 in.
-    plan.width_mm = paper_ == Paper::kA4 ? 210.0 : 8.5 * kMmPerInch;
-    plan.height_mm = paper_ == Paper::kA4 ? 297.0 : 11.0 * kMmPerInch;
+    const BlockSize paper = paper_size(paper_);
+    plan.width_mm = paper.width_mm;
+    plan.height_mm = paper.height_mm;
     if (landscape) std::swap(plan.width_mm, plan.height_mm);
     plan.usable = {kPageMarginMm, kPageMarginMm, plan.width_mm - kPageMarginMm,
                    plan.height_mm - kPageMarginMm};

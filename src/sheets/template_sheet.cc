@@ -5,16 +5,13 @@
 #include <utility>
 
 #include "sheets/pdf_writer.h"
+#include "sheets/sheet_pdf.h"
 #include "sheets/template_layout.h"
 
 namespace potshadow {
 Result<SheetPdf> template_sheet(const TemplateRequest& request) {
   const std::optional<std::string> created = full_date(request.created_iso);
-  if (!created) {
-    return Problem{Code::kBadValue,
-                   "\"" + printable_text(request.created_iso) + "\" is not a date.",
-                   "Give the date as 2026-11-25 or 2026-11-25T14:30:00Z.", ""};
-  }
+  if (!created) return no_date(request.created_iso);
   const Result<TemplateLayout> layout = template_layout(request);
   if (!layout) return layout.problem();
   std::vector<PageDrawing> pages;

@@ -11,7 +11,7 @@ namespace {
 
 std::string shrinkage_text(const TotalShrinkage& shrinkage) {
   const double percent = 100.0 * shrinkage.fraction_of_wet();
-  const double half_width = 100.0 * kNormal95 * shrinkage.sd_fraction();
+  const double half_width = 100.0 * shrinkage.half95_fraction();
   if (!(half_width > 0.0)) return fixed_text(percent, 1) + " %";
   // One place is what a test bar gives; a better-known shrinkage shows two.
   const RoundedText text = rounded(percent, half_width, 1, half_width < 0.1 ? 2 : 1);

@@ -501,9 +501,15 @@ TEST_F(Program, SheetWritesAPdfThatSaysWhatItIs) {
 }
 
 TEST_F(Program, SheetNeedsAShrinkage) {
-  put(at("jar.potshadow"),
-      replaced(content(kJar), "\"shrinkage_percent\": 12.0", "\"shrinkage_percent\": null"));
-  EXPECT_THAT(refused({"sheet", "jar.potshadow", "--output", "jar.pdf"}, 1),
+  RunWishes wishes;
+  wishes.environment = {"XDG_DATA_HOME=" + at("data").string()};
+  const std::string open =
+      replaced(content(kJar), "\"shrinkage_percent\": 12.0", "\"shrinkage_percent\": null");
+  put(at("jar.potshadow"), open);
+  EXPECT_THAT(refused({"sheet", "jar.potshadow", "--output", "jar.pdf"}, 1, wishes),
+              HasSubstr("'buff-mix' is not in your book of clays"));
+  put(at("jar.potshadow"), replaced(open, "\"record\": \"buff-mix\"", "\"record\": \"\""));
+  EXPECT_THAT(refused({"sheet", "jar.potshadow", "--output", "jar.pdf"}, 1, wishes),
               HasSubstr("how much its clay shrinks"));
 }
 

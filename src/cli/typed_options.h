@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+// Reading the options of one command: into texts first, then into numbers and lengths.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "core/text.h"
+#include "sheets/template_sheet.h"
+
+namespace potshadow {
+
+// A command line that is not understood: one sentence each.
+struct UsageProblem {
+  std::string what;
+  std::string next;
+};
+
+// A value as it was typed, or none.
+using Typed = std::optional<std::string>;
+
+// Where the options of a command go.
+struct OptionSlots {
+  std::vector<std::pair<const char*, Typed*>> values{};  // "--wet"
+  std::vector<std::pair<const char*, bool*>> flags{};
+  std::vector<std::string>* names = nullptr;  // what stands without an option; null if none may
+};
+
+enum class LineRead { kDone, kHelpWanted };
+
+// Fills the slots. `wrong` is set where the line is not understood.
+LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& arguments,
+                      const std::string& see_help, std::optional<UsageProblem>& wrong);
+
+// Turns typed texts into values and remembers the first that is wrong.
+class OptionReader {
+ public:
+  explicit OptionReader(std::string see_help) : see_help_(std::move(see_help)) {}
+
+  std::optional<double> number(const char* option, const Typed& text);
+  // Returns millimetres for a length typed in `unit`.
+  std::optional<double> length(const char* option, const Typed& text, LengthUnit unit);
+  // Returns a whole number from 1 on.
+  std::optional<std::size_t> count(const char* option, const Typed& text);
+  LengthUnit unit(const Typed& text);
+  Paper paper(const Typed& text);
+  // Returns the one name there is; `words` say of what.
+  std::string one_name(const std::vector<std::string>& names, const std::string& words);
+  std::string output(const Typed& text);
+
+  void complain(std::string what, std::string next);
+  const std::optional<UsageProblem>& wrong() const { return wrong_; }
+
+ private:
+  std::string see_help_;
+  std::optional<UsageProblem> wrong_;
+};
+
+}  // namespace potshadow

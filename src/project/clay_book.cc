@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: MIT
+#include "project/clay_book.h"
+
+#include <algorithm>
+#include <cstdint>
+#include <set>
+#include <utility>
+
+#include "clay/body_figures.h"
+#include "core/files.h"
+#include "core/text.h"
+#include "project/book_head.h"
+#include "project/clay_json.h"
+#include "project/kept_keys.h"
+#include "project/private_folder.h"
+
+namespace potshadow {
+namespace {
+
+constexpr BookForm kForm{"potshadow_clays", "clays"};
+constexpr std::uintmax_t kMostBookBytes = std::uintmax_t{16} << 20U;  // some thousands of clays
+
+std::filesystem::path file_in(const UserFolders& folders) { return folders.data / "clays.json"; }
+
+Result<ClayBody> checked_clay(const Json& item, const std::string& place) {
+  Result<ClayBody> body = clay_from_json(item, place);
+  if (!body) return body;
+  const Result<Done> checked = check_body(*body);
+  if (checked.ok()) return body;
+  Problem problem = checked.problem();
+  problem.what = "In " + place + ": " + lower_first(problem.what);
+  return problem;
+}
+
+}  // namespace
+
+Result<ClayBook> parse_clay_book(std::string_view text, std::string_view file_name) {
+  const std::string named = "'" + std::string(file_name) + "'";
+  const Result<Json> json = parse_json(text, file_name, "book of clays");
+  if (!json) return json.problem();
+  const auto bad = [&](const std::string& what, Code code = Code::kBadFormat) {
+    return Problem{code, "The file " + named + " " + what + ".",
+                   "Check that it is the right file, mend it, or move it away.", ""};
+  };
+  if (const auto trouble = book_trouble(*json, kForm)) return bad(trouble->words, trouble->code);
+  ClayBook book;
+  book.kept = others_in(*json, {kForm.version_key, kForm.list_key});
+  for (const Json& item : json->at(kForm.list_key)) {
+    const std::string place = "clay " + std::to_string(book.bodies.size() + 1) + " of " + named;
+    Result<ClayBody> body = checked_clay(item, place);
+    if (!body) return body.problem();
+    if (body_in(book.bodies, body->record) != nullptr) {
+      return bad("holds two clays with the record '" + body->record + "'", Code::kBadValue);
+    }
+    book.bodies.push_back(std::move(body).value());
+  }
+  return book;
+}
+
+std::string clay_book_text(const ClayBook& book) {
+  Json list = Json::array();
+  for (const ClayBody& body : book.bodies) list.push_back(clay_to_json(body));
+  Json json = Json::object();
+  json[kForm.version_key] = kForm.version;
+  json[kForm.list_key] = std::move(list);
+  add_kept(book.kept, json);
+  return json_text(json);
+}
+
+Result<ClayBook> read_clay_book(const std::filesystem::path& file) {
+  const Result<std::string> bytes = read_file(file, kMostBookBytes);
+  if (!bytes) return bytes.problem();
+  return parse_clay_book(*bytes, file.string());
+}
+
+Result<ClayBook> load_clay_book(const UserFolders& folders) {
+  if (folders.data.empty()) return ClayBook();
+  Result<ClayBook> book = read_clay_book(file_in(folders));
+  if (!book && book.problem().code == Code::kFileMissing) return ClayBook();
+  return book;
+}
+
+Result<Done> save_clay_book(const ClayBook& book, const UserFolders& folders) {
+  for (const ClayBody& body : book.bodies) {
+    const Result<Done> checked = check_body(body);
+    if (!checked) return checked.problem();
+  }
+  if (folders.data.empty()) {
+    return Problem{Code::kFileMissing, "There is no home folder to keep the book of clays in.",
+                   "Set HOME to your home folder, or XDG_DATA_HOME to a folder for data.", ""};
+  }
+  const Result<Done> made = make_private_folder(folders.data);
+  if (!made) return made.problem();
+  return write_file_whole(file_in(folders), clay_book_text(book));
+}
+
+ClayBook with_clay(ClayBook book, const ClayBody& body) {
+  const auto found =
+      std::find_if(book.bodies.begin(), book.bodies.end(),
+                   [&](const ClayBody& other) { return other.record == body.record; });
+  if (found == book.bodies.end()) {
+    book.bodies.push_back(body);
+  } else {
+    *found = body;
+  }
+  return book;
+}
+
+std::string clay_words(const ClayBody& body) { return body.name.empty() ? body.record : body.name; }
+
+}  // namespace potshadow

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: MIT
+// The build plan of a measured vessel: from what was measured to a plan, and the plan in words.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "clay/build_plan.h"
+#include "core/result.h"
+#include "core/text.h"
+#include "project/measure.h"
+
+namespace potshadow {
+
+// What the potter may choose; what is absent follows from the project.
+struct PlanChoices {
+  std::optional<double> wall_mm;      // wet, at the foot; else the project's wall, enlarged
+  std::optional<double> wall_rim_mm;  // wet, at the rim; else as at the foot
+  std::optional<double> wall_sd_mm;
+  std::optional<double>
+      coil_mm;  // as rolled; else 12 mm, or one and a half walls where that is more
+  std::optional<double> allowance_percent;
+  std::optional<double> cradle_mm;  // height of its line
+};
+
+// Returns the plan of the vessel at wet size, with the measurement's doubtful notes. Fails with
+// kCannotBeAnswered where nothing says how big the vessel is or how much the clay shrinks, and as
+// build_plan does.
+Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& choices);
+
+// Returns the plan for a terminal. `file` is the project's file, for a vessel without a name.
+std::string plan_text(const Measurement& measurement, const BuildPlan& plan,
+                      const std::string& file, LengthUnit unit);
+
+// Returns the plan as JSON, in millimetres, grams and millilitres: { "format": 1, "plan": ... }.
+std::string plan_json(const Measurement& measurement, const BuildPlan& plan,
+                      const std::string& file);
+
+}  // namespace potshadow
