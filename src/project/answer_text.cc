@@ -14,6 +14,8 @@
 #include "vessel/sizes.h"
 
 namespace potshadow {
+
+using namespace internal;
 namespace {
 
 // What stands in place of the sizes where nothing gives a scale.

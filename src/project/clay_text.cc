@@ -9,6 +9,8 @@
 #include "project/text_layout.h"
 
 namespace potshadow {
+
+using namespace internal;
 namespace {
 
 struct SourceName {

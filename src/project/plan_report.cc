@@ -12,6 +12,8 @@
 #include "project/text_layout.h"
 
 namespace potshadow {
+
+using namespace internal;
 namespace {
 
 constexpr double kMm3PerMl = 1000.0;

@@ -10,6 +10,8 @@
 #include "project/text_layout.h"
 
 namespace potshadow {
+
+using namespace internal;
 namespace {
 
 constexpr std::array kStages{Stage::kWet, Stage::kLeatherHard, Stage::kBoneDry, Stage::kFired};

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace potshadow {
+namespace potshadow::internal {
 
 std::string Table::text() const {
   std::vector<std::size_t> widths(right_.size(), 0);
@@ -93,4 +93,4 @@ std::string FigureColumn::interval(std::size_t row) const {
   return figures_.at(row).low + " to " + figures_.at(row).high;
 }
 
-}  // namespace potshadow
+}  // namespace potshadow::internal

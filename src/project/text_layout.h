@@ -11,7 +11,7 @@
 #include "core/text.h"
 
 // For this part only. At most kTextWidth columns, unless a name or a table is longer.
-namespace potshadow {
+namespace potshadow::internal {
 
 inline constexpr std::size_t kTextWidth = 96;
 
@@ -62,4 +62,4 @@ class FigureColumn {
   std::vector<Figure> figures_;
 };
 
-}  // namespace potshadow
+}  // namespace potshadow::internal
