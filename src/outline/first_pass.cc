@@ -37,8 +37,10 @@ constexpr double kAnotherThing = 0.3;
 constexpr double kUnevenPart = 0.06;
 constexpr double kUnevenPx = 3.0;
 constexpr double kSteep = 0.5;  // of the outline's normal, along the width
-// Where so much is doubtful the rest is, too.
+// Where so much is doubtful the rest is, too: first it is said so, then nothing is claimed. A clear
+// vessel under a window's reflection has 0.23, a dark one in whose outline shadows are 0.34.
 constexpr double kMuchDoubt = 0.15;
+constexpr double kMostDoubt = 0.27;
 // The labels' border lies this near the edge, in pixels of the mask.
 constexpr float kLabelsOff = 6.F;
 // Where colours and mirror image agree on less of the contour, one of them shows something else:
@@ -48,6 +50,7 @@ constexpr double kLeastAgreed = 0.80;
 constexpr double kAlike = 0.93;
 // So much of a contour on one ellipse is nothing but a rim.
 constexpr double kAllRim = 0.90;
+constexpr const char* kPictureEnds = "the picture ends here";
 // Nearer to the picture's edge than this a contour is the picture's.
 constexpr double kBorderPx = 4.0;
 
@@ -159,7 +162,10 @@ void doubt_uneven(const Axis& axis, std::vector<EdgeNode>& nodes) {
 // How much of what was looked at became no mark.
 double doubtful_share(const Trace& trace) {
   std::size_t doubtful = 0;
-  for (const DoubtfulStretch& stretch : trace.doubtful) doubtful += stretch.points.size();
+  for (const DoubtfulStretch& stretch : trace.doubtful) {
+    // What the picture cuts off says nothing about the rest.
+    if (stretch.why != kPictureEnds) doubtful += stretch.points.size();
+  }
   const std::size_t all =
       doubtful + trace.left.size() + trace.right.size() + trace.rim.size() + trace.base.size();
   return static_cast<double>(doubtful) / static_cast<double>(std::max<std::size_t>(1, all));
@@ -298,7 +304,7 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   std::size_t whole = 0;
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (cut[i]) {
-      nodes[i].doubt = "the picture ends here";
+      nodes[i].doubt = kPictureEnds;
       continue;
     }
     ++whole;
@@ -332,7 +338,9 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   if (axis.seen && !sections.rim_arc && !sections.base_arc) return not_clear();
   add_sections(bgr, mask, axis, plan, sections, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
-  if (doubtful_share(trace) > kMuchDoubt) {
+  const double doubtful = doubtful_share(trace);
+  if (doubtful > kMostDoubt) return not_clear();
+  if (doubtful > kMuchDoubt) {
     trace.notes.push_back(
         {"Much of the edge was not clear, so that other things' edges may have been "
          "taken for the vessel's. Look at the marks, or paint strokes.",
