@@ -5,6 +5,9 @@
 #include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+#include <opencv2/core.hpp>
+#include <opencv2/imgproc.hpp>
 
 namespace potshadow {
 namespace {
@@ -226,6 +229,30 @@ std::optional<ArcRun> longest_arc(const std::vector<cv::Point2d>& points, std::s
   const double wide = std::abs(points[best->last].x - points[best->first].x);
   if (wide < kLeastRun * 2.0 * widest) return std::nullopt;
   return best;
+}
+
+double part_on_rim(const std::vector<cv::Point2d>& contour) {
+  constexpr std::size_t kLeastPoints = 40;
+  constexpr double kMostRatio = 0.92;
+  // A lip is uneven by so much of the half height, and pixels of a mask are whole.
+  constexpr double kWithinPx = 1.0;
+  constexpr double kWithinPart = 0.012;
+  if (contour.size() < kLeastPoints) return 0.0;
+  const std::vector<cv::Point2f> points(contour.begin(), contour.end());
+  const cv::RotatedRect oval = cv::fitEllipseAMS(points);
+  const double turn = oval.angle * std::numbers::pi / 180.0;
+  const double a = oval.size.width / 2.0;
+  const double b = oval.size.height / 2.0;
+  if (!(std::min(a, b) > 1.0) || std::min(a, b) > kMostRatio * std::max(a, b)) return 0.0;
+  const double within = kWithinPx + kWithinPart * std::min(a, b);
+  const auto on = std::count_if(contour.begin(), contour.end(), [&](const cv::Point2d& p) {
+    const cv::Point2d d = p - cv::Point2d(oval.center);
+    const double x = (d.x * std::cos(turn) + d.y * std::sin(turn)) / a;
+    const double y = (d.y * std::cos(turn) - d.x * std::sin(turn)) / b;
+    // To first order near the ellipse.
+    return std::abs(x * x + y * y - 1.0) < 2.0 * within * std::hypot(x / a, y / b);
+  });
+  return static_cast<double>(on) / static_cast<double>(contour.size());
 }
 
 }  // namespace potshadow

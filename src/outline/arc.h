@@ -51,4 +51,9 @@ Arc refined_arc(const Arc& arc, const std::vector<cv::Point2d>& points, double w
 std::vector<double> arc_deviations(const Arc& arc, const std::vector<cv::Point2d>& points,
                                    double sd_px, const std::vector<double>& angles_rad);
 
+// Returns how much of a closed contour, in pixels of any frame, lies on one ellipse flat enough to
+// be a rim's, 0 to 1: a wall or a foot that is seen leaves it. 0 for a nearly round one, which may
+// be a ball's.
+double part_on_rim(const std::vector<cv::Point2d>& contour);
+
 }  // namespace potshadow

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 
+#include "outline/arc.h"
 #include "outline/contour.h"
 #include "outline/edge_marks.h"
 #include "outline/edge_path.h"
@@ -36,8 +37,20 @@ constexpr double kAnotherThing = 0.3;
 constexpr double kUnevenPart = 0.06;
 constexpr double kUnevenPx = 3.0;
 constexpr double kSteep = 0.5;  // of the outline's normal, along the width
-// Where so much is doubtful the rest is, too.
+// Where so much is doubtful the rest is, too: first it is said so, then nothing is claimed. A clear
+// vessel under a window's reflection has 0.23, a dark one in whose outline shadows are 0.34.
 constexpr double kMuchDoubt = 0.15;
+constexpr double kMostDoubt = 0.27;
+// The labels' border lies this near the edge, in pixels of the mask.
+constexpr float kLabelsOff = 6.F;
+// Where colours and mirror image agree on less of the contour, one of them shows something else:
+// clear pictures have 0.94 and more, crowded ones 0.68.
+constexpr double kLeastAgreed = 0.80;
+// Two masks of one vessel have at least so much in common.
+constexpr double kAlike = 0.93;
+// So much of a contour on one ellipse is nothing but a rim.
+constexpr double kAllRim = 0.90;
+constexpr const char* kPictureEnds = "the picture ends here";
 // Nearer to the picture's edge than this a contour is the picture's.
 constexpr double kBorderPx = 4.0;
 
@@ -53,6 +66,14 @@ Problem not_clear() {
           "Hardly any clear edge of a vessel was found in the box.",
           "Paint strokes on the vessel and beside it, or mark it by hand; see-through and "
           "mirror-bright vessels often need it.",
+          {}};
+}
+
+Problem two_outlines() {
+  return {Code::kCannotBeAnswered,
+          "The vessel's colours and the edges alike on both sides give different outlines.",
+          "Paint strokes on the vessel and on what is beside, before and behind it, or mark it by "
+          "hand; a box close round one vessel helps too.",
           {}};
 }
 
@@ -141,7 +162,10 @@ void doubt_uneven(const Axis& axis, std::vector<EdgeNode>& nodes) {
 // How much of what was looked at became no mark.
 double doubtful_share(const Trace& trace) {
   std::size_t doubtful = 0;
-  for (const DoubtfulStretch& stretch : trace.doubtful) doubtful += stretch.points.size();
+  for (const DoubtfulStretch& stretch : trace.doubtful) {
+    // What the picture cuts off says nothing about the rest.
+    if (stretch.why != kPictureEnds) doubtful += stretch.points.size();
+  }
   const std::size_t all =
       doubtful + trace.left.size() + trace.right.size() + trace.rim.size() + trace.base.size();
   return static_cast<double>(doubtful) / static_cast<double>(std::max<std::size_t>(1, all));
@@ -182,6 +206,49 @@ void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
   }
 }
 
+double common_part(const cv::Mat& one, const cv::Mat& other) {
+  cv::Mat both;
+  cv::Mat any;
+  cv::bitwise_and(one, other, both);
+  cv::bitwise_or(one, other, any);
+  return static_cast<double>(cv::countNonZero(both)) / std::max(1, cv::countNonZero(any));
+}
+
+std::vector<cv::Point2d> places_of(const std::vector<EdgeNode>& nodes) {
+  std::vector<cv::Point2d> places;
+  places.reserve(nodes.size());
+  for (const EdgeNode& node : nodes) places.push_back(node.at);
+  return places;
+}
+
+bool all_rim(const std::vector<cv::Point2d>& contour) { return part_on_rim(contour) > kAllRim; }
+
+// Doubts what lies off the border of the graph cut's labels: there colours and mirror image say
+// different things. Returns the part of the contour, where it is not cut, that does not.
+double doubt_unlike_labels(const cv::Mat& labelled, const VesselMask& mask,
+                           const std::vector<bool>& cut, std::vector<EdgeNode>& nodes) {
+  cv::Mat border;
+  cv::morphologyEx(labelled, border, cv::MORPH_GRADIENT,
+                   cv::getStructuringElement(cv::MORPH_RECT, cv::Size(3, 3)));
+  cv::Mat from_border;
+  cv::distanceTransform(border == 0, from_border, cv::DIST_L2, cv::DIST_MASK_5);
+  std::size_t alike = 0;
+  std::size_t whole = 0;
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    if (cut[i]) continue;
+    ++whole;
+    const cv::Point2d q = mask.from_photo({nodes[i].at.x, nodes[i].at.y});
+    const int x = std::clamp(static_cast<int>(std::lround(q.x)), 0, from_border.cols - 1);
+    const int y = std::clamp(static_cast<int>(std::lround(q.y)), 0, from_border.rows - 1);
+    if (from_border.at<float>(y, x) <= kLabelsOff) {
+      ++alike;
+    } else if (nodes[i].doubt == nullptr) {
+      nodes[i].doubt = "its colours and its mirror image disagree here";
+    }
+  }
+  return static_cast<double>(alike) / static_cast<double>(std::max<std::size_t>(1, whole));
+}
+
 }  // namespace
 
 Problem stopped() { return {Code::kCannotBeAnswered, "Tracing was stopped.", "Trace again.", {}}; }
@@ -202,8 +269,16 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   std::vector<bool> cut = cut_places(bgr, contour, border);
   if (notched(contour.at, axis_of(contour.at, cut))) return not_one_vessel();
   // With a second thing in the box the axis is not near the box's middle.
-  const Mirrored mirrored = mask.second_part > kAnotherThing ? Mirrored{} : mirror_outline(mask);
-  if (mirrored.found && mirrored.support < kLeastSupport) return not_clear();
+  // A bowl seen steeply shows its rim alone, which need not lie square to an upright axis.
+  const bool alone = mask.second_part > kAnotherThing || all_rim(contour.at);
+  const cv::Mat labelled = mask.inside.clone();
+  const Mirrored mirrored = alone ? Mirrored{} : mirror_outline(mask);
+  if (mirrored.found && !request.strokes.empty() && common_part(labelled, mask.inside) < kAlike) {
+    // What was painted tells more than the edges do.
+    mask.inside = labelled;
+  } else if (mirrored.found && mirrored.support < kLeastSupport) {
+    return not_clear();
+  }
   contour = rough_contour(mask, kFirstReach);
   cut = cut_places(bgr, contour, border);
   Axis axis = axis_of(contour.at, cut);
@@ -224,11 +299,12 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   if (axis.seen && std::none_of(cut.begin(), cut.end(), [](bool one) { return one; })) {
     doubt_uneven(axis, nodes);
   }
+  if (doubt_unlike_labels(labelled, mask, cut, nodes) < kLeastAgreed) return two_outlines();
   std::size_t clear = 0;
   std::size_t whole = 0;
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (cut[i]) {
-      nodes[i].doubt = "the picture ends here";
+      nodes[i].doubt = kPictureEnds;
       continue;
     }
     ++whole;
@@ -247,12 +323,24 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
     trace.notes.push_back(
         {"More than one thing stands out in the box; the largest was traced.", true});
   }
+  if (all_rim(places_of(nodes))) {
+    add_marks(fitted(bgr, nodes, plan), TracedEdge::kRim, plan, trace);
+    if (trace.rim.empty()) return not_clear();
+    trace.notes.push_back(
+        {"All that stands out lies on one ellipse: it was marked as the rim. Neither the sides nor "
+         "the foot were told from what is around them.",
+         true});
+    done(1.0);
+    return trace;
+  }
   const Sections sections = sections_of(nodes, axis, axis.seen);
   // A contour with neither rim nor foot is hardly a vessel's.
   if (axis.seen && !sections.rim_arc && !sections.base_arc) return not_clear();
   add_sections(bgr, mask, axis, plan, sections, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
-  if (doubtful_share(trace) > kMuchDoubt) {
+  const double doubtful = doubtful_share(trace);
+  if (doubtful > kMostDoubt) return not_clear();
+  if (doubtful > kMuchDoubt) {
     trace.notes.push_back(
         {"Much of the edge was not clear, so that other things' edges may have been "
          "taken for the vessel's. Look at the marks, or paint strokes.",

@@ -156,19 +156,19 @@ double height_of(const std::vector<Line>& lines) {
   return std::max(1.0, high - low);
 }
 
-// Follows one line and adds its marks.
-void trace_line(const cv::Mat& bgr, const VesselMask& mask, const std::vector<Line>& lines,
-                const Line& line, const MarkPlan& plan, Trace& trace) {
+// Follows one line: its places moved onto the likeliest edge. Empty for a line without places.
+std::vector<EdgeNode> followed(const cv::Mat& bgr, const VesselMask& mask,
+                               const std::vector<Line>& lines, const Line& line, double noise) {
   const double height = height_of(lines);
   SearchLine search = line.search;
   for (const double sd : search.expected_px) {
     search.reach_px.push_back(
         std::min(kReachSd * sd + kReachMorePx, std::max(6.0, kMostReachPart * height)));
   }
-  const std::vector<PathPlace> path = likely_path(bgr, mask, search, plan.noise);
-  if (path.empty()) return;
+  const std::vector<PathPlace> path = likely_path(bgr, mask, search, noise);
+  if (path.empty()) return {};
   const SearchLine moved = moved_line(search, path, 1.5);
-  std::vector<EdgeNode> nodes = nodes_of(moved, path, plan.noise);
+  std::vector<EdgeNode> nodes = nodes_of(moved, path, noise);
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (at_junction(lines, line, search.at[i], kGapPart * height)) {
       nodes[i].left_out = true;
@@ -176,6 +176,13 @@ void trace_line(const cv::Mat& bgr, const VesselMask& mask, const std::vector<Li
       nodes[i].doubt = "the picture ends here";
     }
   }
+  return nodes;
+}
+
+// Fits the edges along one line and adds those that agree with it.
+void mark_line(const cv::Mat& bgr, const Line& line, const std::vector<EdgeNode>& nodes,
+               const MarkPlan& plan, Trace& trace) {
+  const SearchLine& search = line.search;
   std::vector<EdgeNode> marks = fitted(bgr, nodes, plan);
   for (EdgeNode& node : marks) {
     if (node.doubt != nullptr || node.left_out) continue;
@@ -218,17 +225,22 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
   }
   VesselMask mask = reduced_picture(bgr, box);
   draw_mask(lines, mask);
-  const MarkPlan plan = mark_plan(bgr, box);
+  MarkPlan plan = mark_plan(bgr, box);
   const auto done = [&](double part) {
     if (watch.done) watch.done(part);
     return watch.stop.stop_requested();
   };
+  std::vector<std::vector<EdgeNode>> nodes;
+  std::vector<EdgeNode> all;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     if (done(0.2 + 0.8 * static_cast<double>(i) / static_cast<double>(lines.size()))) {
       return stopped();
     }
-    trace_line(bgr, mask, lines, lines[i], plan, trace);
+    nodes.push_back(followed(bgr, mask, lines, lines[i], plan.noise));
+    all.insert(all.end(), nodes.back().begin(), nodes.back().end());
   }
+  learn_light(bgr, all, plan);
+  for (std::size_t i = 0; i < lines.size(); ++i) mark_line(bgr, lines[i], nodes[i], plan, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty() && trace.base.empty()) {
     return Problem{Code::kCannotBeAnswered,
                    "No edge was found where the estimate has the vessel's.",

@@ -145,6 +145,20 @@ TEST(RenderedTrace, OutlinesOfAllScenesAreWithinATenthOfAPixel) {
   EXPECT_GE(lists, 2 * 8 + 8 + 6);
 }
 
+// A bowl with a neighbour behind each side and one before it: the graph cut takes parts of them for
+// the bowl, and the mirrored outline a line of print for its rim. Their disagreement tells.
+TEST(RenderedTrace, RefusesABowlThatRunsIntoItsNeighbours) {
+  const cv::Mat picture = cv::imread(kFolder + "crowded-bowl-small.jpg");
+  ASSERT_FALSE(picture.empty());
+  TraceRequest request;
+  request.box = {{96.0, 82.0}, {395.0, 252.0}};
+  const auto trace = trace_vessel(testing::picture_of(picture), request);
+  ASSERT_FALSE(trace);
+  EXPECT_EQ(trace.problem().code, Code::kCannotBeAnswered);
+  EXPECT_NE(trace.problem().what.find("different outlines"), std::string::npos)
+      << trace.problem().what;
+}
+
 // Level lines of the same masks by scikit-image (tests/scenes/extract_level_lines.py), a tool that
 // shares no code with this: the two agree.
 TEST(RenderedTrace, AgreesWithAnotherToolsLevelLines) {

@@ -349,6 +349,44 @@ TEST(Trace, TwoVesselsAreNoOne) {
 }
 
 // The right half is outside the picture: the left outline still serves.
+// A low bowl seen steeply, its wall in the dark: all that stands out is its rim, and the lower half
+// of that ellipse is neither the sides nor the foot.
+TEST(Trace, SteepBowlShowsItsRimAlone) {
+  constexpr double kAlong = 170.0;
+  constexpr std::size_t kLeastMarks = 100;
+  int cases = 0;
+  for (const double ratio : {0.6, 0.8}) {
+    for (const double lean_deg : {0.0, 18.0}) {
+      const double lean = lean_deg * std::numbers::pi / 180.0;
+      const auto distance = [=](double x, double y) {
+        const double u = ((x - 300.0) * std::cos(lean) + (y - 250.0) * std::sin(lean)) / kAlong;
+        const double across = kAlong * ratio;
+        const double v = ((y - 250.0) * std::cos(lean) - (x - 300.0) * std::sin(lean)) / across;
+        const double slope = 2.0 * std::hypot(u / kAlong, v / across);
+        return (u * u + v * v - 1.0) / std::max(slope, 1e-6);
+      };
+      DrawnPicture wanted;
+      wanted.distance = distance;
+      wanted.vessel = [](double, double) { return testing::kClay; };
+      wanted.surroundings = [](double, double) { return kDark; };
+      const auto trace = trace_vessel(drawn(wanted), boxed(105.0, 60.0, 490.0, 445.0));
+      ASSERT_TRUE(trace) << ratio << ", " << lean_deg << ": " << trace.problem().what;
+      EXPECT_TRUE(trace->left.empty() && trace->right.empty() && trace->base.empty())
+          << ratio << ", " << lean_deg;
+      const Errors errors = errors_of(trace->rim, distance);
+      EXPECT_GE(trace->rim.size(), kLeastMarks) << ratio << ", " << lean_deg;
+      EXPECT_LT(errors.worst, kWorstPx) << ratio << ", " << lean_deg;
+      bool noted = false;
+      for (const Note& note : trace->notes) {
+        noted |= note.doubtful && note.text.find("one ellipse") != std::string::npos;
+      }
+      EXPECT_TRUE(noted) << ratio << ", " << lean_deg;
+      ++cases;
+    }
+  }
+  EXPECT_EQ(cases, 4);
+}
+
 TEST(Trace, VesselCutByThePictureKeepsItsOtherSide) {
   Jar jar;
   jar.axis_x = 300.0;
