@@ -138,6 +138,15 @@ class Window:
         self.point(*self.on_screen(x, y))
         self.rest()
 
+    def drag_photo(self, *places):
+        """Along the places in turn, with the left button."""
+        spots = [self.on_screen(*place) for place in places]
+        self.point(*spots[0])
+        self.xdotool("mousedown", "1")
+        for spot in spots[1:]:
+            self.point(*spot)
+        self.xdotool("mouseup", "1")
+
     def zoom(self, x, y, turns):
         self.point_at_photo(x, y)
         for _ in range(turns):
@@ -160,6 +169,23 @@ class Window:
         subprocess.run(["import", "-silent", "-window", "root", "-quality", QUALITY,
                         "-sampling-factor", "1x1", "-strip", str(folder / (name + ".jpg"))],
                        env=self.environment, check=True)
+
+
+def make_trace(screen, program, home, folder):
+    """The outline of the sample, found from a box: its own marks are left out."""
+    project = json.loads((SAMPLES / "shelf-jar.potshadow").read_text())
+    project["photos"][0]["marks"] = {}
+    project["photos"][0]["file"] = str(SAMPLES / "shelf-jar.jpg")
+    file = home / "shelf-jar.potshadow"
+    file.write_text(json.dumps(project))
+    with Window(screen, program, home, file) as window:
+        window.wait("the photograph", lambda seen: seen.get("canvas", {}).get("pixels_per_photo_pixel", 0) > 0)
+        window.click("Outline")
+        window.click("Find the outline")
+        window.drag_photo((1350, 520), (2300, 1500), (3070, 2390))
+        window.wait("the outline", lambda seen: seen["traced"]["left"] > 0 and seen["figures"] == "current")
+        window.aside()
+        window.picture(folder, "trace")
 
 
 def make(screen, program, home, folder):
@@ -214,6 +240,7 @@ def main():
     folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as home, Screen() as screen:
         make(screen, program, pathlib.Path(home), folder)
+        make_trace(screen, program, pathlib.Path(home), folder)
 
 
 if __name__ == "__main__":

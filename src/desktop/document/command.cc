@@ -70,7 +70,17 @@ void turn_points(std::vector<PhotoPoint>& points, int height_px) {
   for (PhotoPoint& point : points) point = turned(point, height_px);
 }
 
+void turn_trace(ProjectTrace& trace, int height_px) {
+  for (PhotoPoint& corner : trace.box) corner = turned(corner, height_px);
+  for (ProjectTrace::Stroke& stroke : trace.strokes) turn_points(stroke.points, height_px);
+  for (auto* marks : {&trace.rim, &trace.base, &trace.left, &trace.right}) {
+    for (TracedPoint& mark : *marks) mark.at = turned(mark.at, height_px);
+  }
+  for (ProjectTrace::Doubtful& stretch : trace.doubtful) turn_points(stretch.points, height_px);
+}
+
 void turn_once(ProjectPhoto& photo, int height_px) {
+  if (photo.trace) turn_trace(*photo.trace, height_px);
   for (auto* points : {&photo.marks.rim, &photo.marks.base, &photo.marks.left, &photo.marks.right})
     turn_points(*points, height_px);
   for (ProjectReference& reference : photo.references) {
@@ -281,6 +291,13 @@ class Change {
     return {};
   }
 
+  Outcome operator()(const SetTrace& command) {
+    if (command.photo >= document_.photos.size()) return no_photo(command.photo);
+    std::optional<ProjectTrace>& trace = document_.photos[command.photo].trace;
+    trace = command.trace && trace ? keeping(*command.trace, *trace) : command.trace;
+    return {};
+  }
+
   Outcome operator()(const SetName& command) {
     document_.name = command.name;
     return {};
@@ -440,6 +457,17 @@ struct Words {
     return marks_words("Remove", c.marks.size(), c.marks.empty() ? nullptr : c.marks.data());
   }
   std::string operator()(const SetMarkPrecision&) const { return "Set precision of marks"; }
+  std::string operator()(const SetTrace& c) const {
+    if (!c.trace) return "Remove traced outline";
+    const ProjectTrace* const old = c.photo < before.photos.size() && before.photos[c.photo].trace
+                                        ? &*before.photos[c.photo].trace
+                                        : nullptr;
+    if (old == nullptr || old->box != c.trace->box) return "Trace outline";
+    if (c.trace->strokes.size() > old->strokes.size()) {
+      return c.trace->strokes.back().vessel ? "Paint vessel" : "Paint away";
+    }
+    return c.trace->strokes == old->strokes ? "Rub out traced marks" : "Trace outline";
+  }
   std::string operator()(const SetName&) const { return "Name vessel"; }
   std::string operator()(const SetNotes&) const { return "Edit notes"; }
   std::string operator()(const SetOutOfRound&) const { return "Set out-of-round"; }

@@ -85,6 +85,12 @@ struct SetMarkPrecision {
   double sd_px = 1.0;
 };
 
+// The photograph's traced outline, all of it; none: as if nothing had been traced.
+struct SetTrace {
+  std::size_t photo = 0;
+  std::optional<ProjectTrace> trace;
+};
+
 struct SetName {
   std::string name;
 };
@@ -116,7 +122,7 @@ using Command =
     std::variant<AddPhoto, RemovePhoto, PointToPhoto, TurnPhoto, SetLens, SetGlass, AddReference,
                  SetReference, RemoveReference, AddMark, MoveMarks, RemoveMarks, SetMarkPrecision,
                  SetName, SetNotes, SetOutOfRound, SetRoundBase, SetWall, SetClay, SetDirection,
-                 SetHiddenFoot, SetHiddenRim>;
+                 SetHiddenFoot, SetHiddenRim, SetTrace>;
 
 // Returns the document after the command. Fails with kBadValue (nothing there to do it to, numbers
 // that cannot be).

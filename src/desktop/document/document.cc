@@ -6,6 +6,7 @@
 #include <system_error>
 
 #include "desktop/document/mark_lists.h"
+#include "project/join_trace.h"
 
 namespace potshadow {
 namespace {
@@ -143,6 +144,20 @@ std::optional<PhotoPoint> point_at(const Document& document, const MarkId& mark)
   return *point;
 }
 
+std::optional<PhotoPoint> traced_point_at(const Document& document, const MarkId& mark) {
+  if (mark.photo >= document.photos.size() || mark.place.kind == MarkKind::kReference) {
+    return std::nullopt;
+  }
+  const ProjectPhoto& photo = document.photos[mark.photo];
+  if (mark.place.number < internal::list_of(photo.marks, mark.place.kind)->size()) {
+    return std::nullopt;
+  }
+  const Marks joined = joined_marks(photo);
+  const std::vector<PhotoPoint>& all = *internal::list_of(joined, mark.place.kind);
+  if (mark.place.number >= all.size()) return std::nullopt;
+  return all[mark.place.number];
+}
+
 std::vector<MarkId> marks_of(const Document& document, std::size_t photo) {
   std::vector<MarkId> marks;
   if (photo >= document.photos.size()) return marks;
@@ -165,7 +180,11 @@ std::vector<MarkId> marks_of(const Document& document, std::size_t photo) {
 std::string mark_words(const Document& document, const MarkId& mark) {
   const auto found = internal::find_mark(document, mark);
   const bool there = found.point != nullptr;
-  const std::string number = number_words(there ? found.index : mark.place.number);
+  std::size_t index = there ? found.index : mark.place.number;
+  const bool traced = !there && traced_point_at(document, mark).has_value();
+  if (traced)
+    index -= internal::list_of(document.photos[mark.photo].marks, mark.place.kind)->size();
+  const std::string number = number_words(index);
   const auto of_kind = [&]() -> std::string {
     switch (mark.place.kind) {
       case MarkKind::kRim:
@@ -203,6 +222,7 @@ std::string mark_words(const Document& document, const MarkId& mark) {
     }
     return "mark ";
   };
+  if (traced) return "traced " + of_kind() + number;
   if (mark.place.kind != MarkKind::kReference) return of_kind() + number;
   return of_kind() + number + " of reference " + number_words(mark.place.reference);
 }

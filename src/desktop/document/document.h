@@ -80,10 +80,15 @@ std::optional<MarkKind> kind_of_part(MarkPart part);
 MarkPart neighbour_part(MarkKind kind);
 // Returns where a mark is, or nothing where there is no such mark.
 std::optional<PhotoPoint> point_at(const Document& document, const MarkId& mark);
-// Returns every mark of a photograph: rim, foot, left, right, then reference by reference.
+// Returns where a traced mark is. A measurement numbers those on after the hand's marks of that
+// kind (joined_marks), so its id is none of a mark above. Nothing where there is no such traced
+// mark.
+std::optional<PhotoPoint> traced_point_at(const Document& document, const MarkId& mark);
+// Returns every mark of a photograph that the hand has set: rim, foot, left, right, then reference
+// by reference.
 std::vector<MarkId> marks_of(const Document& document, std::size_t photo);
-// Returns "rim mark 7", "corner 2 of reference 1", "rim mark 3 of reference 2"; "mark 2 of
-// reference 1" where the document has no such mark.
+// Returns "rim mark 7", "corner 2 of reference 1", "rim mark 3 of reference 2", "traced left mark
+// 12"; "mark 2 of reference 1" where the document has no such mark.
 std::string mark_words(const Document& document, const MarkId& mark);
 
 }  // namespace potshadow

@@ -109,6 +109,7 @@ struct Session::Inside {
         estimating(wake),
         drawing(wake),
         calibrating(wake),
+        tracer(wake),
         keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
 
   // --- The document -----------------------------------------------------------------------------
@@ -167,6 +168,8 @@ struct Session::Inside {
 
   bool take_camera();
   void measure_anew();
+  PhotoProbe probe_for(const Document& document);
+  bool take_trace();
 
   // --- The figures ------------------------------------------------------------------------------
   Figures figures;
@@ -218,6 +221,7 @@ struct Session::Inside {
   LatestJob<Estimated> estimating;
   LatestJob<DrawnSheet> drawing;
   LatestJob<Result<FoundCamera>> calibrating;
+  Tracer tracer;
   std::unique_ptr<LatestJob<Kept>> keeping;
 };
 
@@ -229,6 +233,7 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   decoding.cancel();
   adjusting.cancel();
   drawing.cancel();
+  tracer.stop();
   stop_measuring();
   photo_key.reset();
   reading_problem.reset();
@@ -275,6 +280,7 @@ void Session::Inside::show(DocumentPointer document) {
 
 void Session::Inside::document_changed() {
   ++revision;
+  tracer.keep_for(*shown);
   sync_photo();
   sync_figures();
 }
@@ -474,6 +480,25 @@ void Session::Inside::measure_anew() {
   failed.reset();
 }
 
+// What photographs say of themselves, and what the book says of the cameras that took them. For any
+// thread.
+PhotoProbe Session::Inside::probe_for(const Document& document) {
+  return probe_with_own_cameras(user, document,
+                                [this](const fs::path& file) { return cache.probe(file); });
+}
+
+// Puts the outline in where it has been found.
+bool Session::Inside::take_trace() {
+  const std::optional<SetTrace> found = tracer.take();
+  if (found) {
+    const DocumentPointer before = history.snapshot();
+    const Result<Done> done = history.perform(*found);
+    if (!done) tracer.refuse(done.problem());  // too many strokes
+    follow_history(before);
+  }
+  return tracer.look();
+}
+
 // --- The figures --------------------------------------------------------------------------------
 
 void Session::Inside::sync_figures() {
@@ -509,8 +534,7 @@ void Session::Inside::start_measuring() {
   measuring = shown;
   figures.busy = busy_with("Working out the sizes");
   estimating.request([this, document = shown, roughly = previewing()](const std::stop_token&) {
-    const auto cached = [this](const fs::path& file) { return cache.probe(file); };
-    const PhotoProbe probe = probe_with_own_cameras(user, *document, cached);
+    const PhotoProbe probe = probe_for(*document);
     const auto estimator = [&](const EstimateInput& input) {
       return roughly ? estimate_nearby(input, memory) : estimate(input, &memory);
     };
@@ -908,6 +932,22 @@ Result<Done> Session::keep_camera() {
 
 const CameraWork& Session::camera_work() const { return inside_->camera; }
 
+Result<Done> Session::trace(const ProjectTrace& wanted) {
+  if (!inside_->open) return nothing_open();
+  if (!inside_->photo.picture) {
+    return Problem{Code::kFileMissing, "There is no photograph to find the outline on.",
+                   "Show where it is first.", ""};
+  }
+  inside_->tracer.start(
+      inside_->history.snapshot(), inside_->photo_index, inside_->photo.picture, wanted,
+      [inside = inside_.get()](const Document& d) { return inside->probe_for(d); });
+  return Done{};
+}
+
+void Session::stop_tracing() { inside_->tracer.stop(); }
+
+const TraceWork& Session::trace_work() const { return inside_->tracer.work(); }
+
 const Figures& Session::figures() const { return inside_->figures; }
 const SheetView& Session::sheet() const { return inside_->sheet; }
 
@@ -918,6 +958,7 @@ bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   bool changed = inside_->take_photo();
   changed = inside_->take_adjusted() || changed;
   changed = inside_->take_camera() || changed;
+  changed = inside_->take_trace() || changed;
   changed = inside_->take_measurement() || changed;
   changed = inside_->take_sheet() || changed;
   changed = inside_->take_kept() || changed;

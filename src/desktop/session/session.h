@@ -15,6 +15,7 @@
 #include "desktop/document/command.h"
 #include "desktop/document/history.h"
 #include "desktop/session/background.h"
+#include "desktop/session/tracer.h"
 #include "photo/shown_picture.h"
 #include "project/measure.h"
 #include "project/recovery.h"
@@ -33,12 +34,6 @@
 // computed or where the marks no longer give one. An estimate that a drag has outrun is shown
 // likewise, never as current, so that the figures follow the hand.
 namespace potshadow {
-
-// What is being worked on, and since when; shown once it takes over half a second.
-struct Busy {
-  std::string words;  // "Reading the photograph"
-  std::chrono::steady_clock::time_point since;
-};
 
 // The photograph that is shown.
 struct PhotoView {
@@ -145,6 +140,12 @@ class Session {
   // keep_camera in background.h does.
   Result<Done> keep_camera();
   const CameraWork& camera_work() const;
+  // Finds the outline on the photograph that is shown, within the box of `wanted` and by its
+  // strokes; once found it is one step of the history. Whatever was in work is given up. Fails
+  // where the photograph is not there to be looked at.
+  Result<Done> trace(const ProjectTrace& wanted);
+  void stop_tracing();
+  const TraceWork& trace_work() const;
   const Figures& figures() const;
   const SheetView& sheet() const;
   // Asks for the template (again where figures, clay or choices have changed since); nothing

@@ -100,7 +100,7 @@ class Stopwatch {
 
 bool any_busy(const Session& session) {
   return session.photo().busy || session.figures().busy || session.sheet().busy ||
-         session.camera_work().busy;
+         session.camera_work().busy || session.trace_work().busy;
 }
 
 class Bench {

@@ -16,6 +16,7 @@
 #include "desktop/document/document.h"
 #include "desktop/window/platform.h"
 #include "desktop/words/steps.h"
+#include "desktop/words/trace_words.h"
 #include "estimate/size_name.h"
 #include "project/recovery.h"
 
@@ -25,12 +26,13 @@ namespace potshadow {
 class DialogueTool;  // dialogue_tool.h
 
 // What a click on the photograph does.
-enum class ToolKind { kSelect, kMark, kEdges, kShelfLine };
+enum class ToolKind { kSelect, kMark, kEdges, kShelfLine, kTrace };
 struct Tool {
   ToolKind kind = ToolKind::kSelect;
   MarkKind mark = MarkKind::kRim;     // with kMark
   std::size_t reference = 0;          // with kMark on a reference, kEdges and kShelfLine
   MarkPart part = MarkPart::kVessel;  // with kMark on a reference; kVessel: its first
+  TraceTool trace = TraceTool::kBox;  // with kTrace
   friend bool operator==(const Tool&, const Tool&) = default;
 };
 
@@ -72,7 +74,7 @@ struct BrowserState {
 };
 
 // The pointer's work on the photograph.
-enum class Grip { kNone, kPan, kPress, kDrag, kBox };
+enum class Grip { kNone, kPan, kPress, kDrag, kBox, kStroke };
 struct CanvasWork {
   PhotoTransform transform;
   bool fitted = false;      // false: fit the picture when it appears
@@ -97,6 +99,9 @@ struct CanvasWork {
   std::optional<PhotoPoint> magnified;  // what the magnifier shows
   double nudged_at = -1e9;              // when an arrow key last moved marks, in seconds
   std::vector<PhotoPoint> edge_points;  // of the edges tool, two an edge, and of the shelf line's
+  std::vector<PhotoPoint> stroke;       // being brushed
+  double brush = 24.0;                  // how wide the brush is, in window pixels at 100 %
+  std::optional<std::size_t> left_out;  // doubtful stretch of the trace that is pointed at
   bool snap_new_marks = false;
   bool show_fit = true;
 };

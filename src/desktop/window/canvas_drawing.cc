@@ -21,18 +21,6 @@ namespace {
 
 constexpr double kMarkRadius = 5.0;  // at 100 %
 
-ImVec2 on_screen(const Frame& frame, PhotoPoint point) {
-  const ScreenPoint p = frame.state.canvas.transform.to_screen(point);
-  return {static_cast<float>(p.x), static_cast<float>(p.y)};
-}
-
-std::vector<ImVec2> on_screen(const Frame& frame, const std::vector<PhotoPoint>& points) {
-  std::vector<ImVec2> out;
-  out.reserve(points.size());
-  for (const PhotoPoint& point : points) out.push_back(on_screen(frame, point));
-  return out;
-}
-
 const PhotoAnswer* shown_answer(const Frame& frame, const Measurement& measurement) {
   return answer_of_photo(measurement, frame.document(), frame.state.photo);
 }
@@ -42,6 +30,12 @@ const Measurement* shown_measurement(const Frame& frame) {
   const auto& measurement = frame.session.figures().measurement;
   if (measurement == nullptr || shown_answer(frame, *measurement) == nullptr) return nullptr;
   return measurement.get();
+}
+
+// Whether a mark of the measured document was traced: those are numbered on after the hand's.
+bool is_traced(const Document& document, const MarkId& mark) {
+  return mark.place.kind != MarkKind::kReference &&
+         mark.place.number >= marks_in(document, mark, MarkPart::kVessel);
 }
 
 ImU32 fit_ink(const Frame& frame, double opacity = 1.0) {
@@ -167,6 +161,18 @@ void draw_reference_names(Frame& frame, ImDrawList& list, const ProjectPhoto& ph
 }
 
 }  // namespace
+
+ImVec2 on_screen(const Frame& frame, PhotoPoint point) {
+  const ScreenPoint p = frame.state.canvas.transform.to_screen(point);
+  return {static_cast<float>(p.x), static_cast<float>(p.y)};
+}
+
+std::vector<ImVec2> on_screen(const Frame& frame, const std::vector<PhotoPoint>& points) {
+  std::vector<ImVec2> out;
+  out.reserve(points.size());
+  for (const PhotoPoint& point : points) out.push_back(on_screen(frame, point));
+  return out;
+}
 
 void draw_tag(Frame& frame, ImDrawList& list, ImVec2 at, const std::string& text, bool centred) {
   ImFont* const font = frame.look.fonts.note;
@@ -298,13 +304,17 @@ void draw_whiskers(Frame& frame, ImDrawList& list) {
     return;
   }
   if (frame.state.step != Step::kOutline && frame.state.step != Step::kReference) return;
+  // Traced marks are many: only those so far off that the estimate leaves them out are shown.
+  constexpr double kWild = 4.5;  // standard deviations, as in the estimate
   const Whisker* worst = nullptr;
   for (const Whisker& whisker : shown_answer(frame, *measurement)->overlay.whiskers) {
+    const bool traced = is_traced(measurement->project, mark_in(*measurement, whisker.mark));
+    if (traced && whisker.off_sd < kWild) continue;
     const double dx = whisker.fitted.x_px - whisker.marked.x_px;
     const double dy = whisker.fitted.y_px - whisker.marked.y_px;
     const double length = std::hypot(dx, dy);
     if (!(length > 0.0)) continue;
-    if (worst == nullptr || whisker.off_sd > worst->off_sd) worst = &whisker;
+    if (!traced && (worst == nullptr || whisker.off_sd > worst->off_sd)) worst = &whisker;
     // One standard deviation shows as 7 pixels, but never shorter than the way itself.
     const double shown = std::max(frame.look.px(7) * std::min(whisker.off_sd, 12.0),
                                   length * frame.state.canvas.transform.scale());

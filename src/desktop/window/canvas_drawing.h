@@ -4,6 +4,9 @@
 
 #include <imgui.h>
 
+#include <string>
+#include <vector>
+
 #include "desktop/window/frame.h"
 
 // Everything is given in photo pixels and shown through state.canvas.transform, clipped to the box.
@@ -27,6 +30,10 @@ void draw_whiskers(Frame& frame, ImDrawList& list);
 // Every mark with its shape, the selected with a ring; the edges tool's points; the box that
 // selects.
 void draw_marks(Frame& frame, ImDrawList& list);
+
+// Returns where points of the photograph show in the window.
+ImVec2 on_screen(const Frame& frame, PhotoPoint point);
+std::vector<ImVec2> on_screen(const Frame& frame, const std::vector<PhotoPoint>& points);
 
 // A few words on a dark ground, `at` being their left middle, or their middle if `centred`.
 void draw_tag(Frame& frame, ImDrawList& list, ImVec2 at, const std::string& text, bool centred);

@@ -13,6 +13,7 @@
 #include "desktop/canvas/corner_edges.h"
 #include "desktop/canvas/picking.h"
 #include "desktop/window/kit.h"
+#include "desktop/window/trace_input.h"
 #include "outline/snap.h"
 
 namespace potshadow {
@@ -81,6 +82,10 @@ void press(Frame& frame, ScreenPoint at) {
   work.grip_from = at;
   work.grip_last = at;
   work.dragging_new = false;
+  if (frame.state.tool.kind == ToolKind::kTrace) {
+    trace_press(frame, at);
+    return;
+  }
   const bool marking = frame.state.tool.kind == ToolKind::kMark;
   if (work.hovered && !(marking && io.KeyCtrl)) {
     auto& selection = work.selection;
@@ -204,6 +209,9 @@ void hold(Frame& frame, ScreenPoint at) {
       frame.ask(Preview{std::move(move)});
       break;
     }
+    case Grip::kStroke:
+      trace_hold(frame, at);
+      break;
     case Grip::kBox:
     case Grip::kNone:
       break;
@@ -236,7 +244,14 @@ void release(Frame& frame, ScreenPoint at) {
         frame.ask(EndPreview{});
       }
       break;
+    case Grip::kStroke:
+      trace_release(frame, at);
+      break;
     case Grip::kBox: {
+      if (frame.state.tool.kind == ToolKind::kTrace) {
+        trace_release(frame, at);
+        break;
+      }
       auto inside =
           marks_within(frame.document(), frame.state.photo, work.transform, work.grip_from, at);
       for (const MarkId& mark : inside) {
@@ -306,6 +321,10 @@ void canvas_input(Frame& frame, ScreenBox box, bool pointed) {
   const PictureSize size = shown_size(frame);
   const ScreenPoint at{io.MousePos.x, io.MousePos.y};
   work.box = box;
+  if (frame.state.step != Step::kOutline && frame.state.tool.kind == ToolKind::kTrace) {
+    frame.state.tool = Tool{};
+    work.grip = Grip::kNone;
+  }
   work.pointed = pointed;
   work.selection = still_there(frame.document(), std::move(work.selection));
   if (work.to_select && point_at(frame.document(), *work.to_select)) {
@@ -320,15 +339,18 @@ void canvas_input(Frame& frame, ScreenBox box, bool pointed) {
     work.transform.zoom(std::pow(kWheelStep, io.MouseWheel), at, size, box);
   }
   if (work.grip == Grip::kNone) {
+    const bool tracing = frame.state.tool.kind == ToolKind::kTrace;
     work.hovered.reset();
-    if (pointed) {
+    work.left_out.reset();
+    if (pointed && !tracing) {
+      work.left_out = stretch_at(frame, at);
       std::optional<MarkKind> favoured;
       if (frame.state.tool.kind == ToolKind::kMark) favoured = frame.state.tool.mark;
       work.hovered = mark_near(frame.document(), frame.state.photo, work.transform, at,
                                frame.look.px(kReach), favoured);
     }
     // The magnifier follows the pointer while marking, the marks while nudging.
-    const bool marking = frame.state.tool.kind != ToolKind::kSelect;
+    const bool marking = frame.state.tool.kind != ToolKind::kSelect && !tracing;
     const bool nudging = frame.state.now - work.nudged_at < kNudgeShows;
     if (marking && pointed && in_picture(work.transform.to_photo(at), size)) {
       if (!nudging) work.magnified = work.transform.to_photo(at);
@@ -359,10 +381,15 @@ void canvas_input(Frame& frame, ScreenBox box, bool pointed) {
 }
 
 void select_mark(Frame& frame, const MarkId& mark) {
-  const std::optional<PhotoPoint> at = point_at(frame.document(), mark);
-  if (!at) return;
+  std::optional<PhotoPoint> at = point_at(frame.document(), mark);
   CanvasWork& work = frame.state.canvas;
-  work.selection = {mark};
+  work.selection.clear();
+  if (at) {
+    work.selection = {mark};
+  } else {
+    at = traced_point_at(frame.document(), mark);
+    if (!at) return;
+  }
   work.magnified = *at;
   work.nudged_at = frame.state.now;
   work.transform.reveal(*at, work.box, frame.look.px(40));

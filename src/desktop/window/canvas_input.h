@@ -38,7 +38,8 @@ Px snap_reach(const Frame& frame);
 // over it with nothing in front.
 void canvas_input(Frame& frame, ScreenBox box, bool pointed);
 
-// Selects the mark alone, brings it into sight and shows it under the magnifier for a while.
+// Selects the mark alone, unless it is a traced one, brings it into sight and shows it under the
+// magnifier for a while.
 void select_mark(Frame& frame, const MarkId& mark);
 
 // Asks to move the selected marks by so much, as one step with the nudges just before.

@@ -244,6 +244,8 @@ void Foreman::follow_photo() {
   work.hovered.reset();
   work.magnified.reset();
   work.edge_points.clear();
+  work.stroke.clear();
+  work.left_out.reset();
   work.grip = Grip::kNone;
   const bool of_reference =
       state_.tool.kind == ToolKind::kEdges || state_.tool.mark == MarkKind::kReference;
@@ -350,7 +352,12 @@ void Foreman::carry_out(Order& order) {
             ImGui::SetClipboardText(copy.text.c_str());
             say(copy.said);
           },
-          [&](SnapMarks& snap_marks) { snap(snap_marks.marks); }},
+          [&](SnapMarks& snap_marks) { snap(snap_marks.marks); },
+          [&](TraceVessel& trace) {
+            state_.said = Said{};
+            report(session_.trace(trace.wanted));
+          },
+          [&](StopTracing&) { session_.stop_tracing(); }},
       order);
 }
 

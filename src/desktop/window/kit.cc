@@ -330,16 +330,20 @@ bool busy(Frame& frame, const std::optional<Busy>& busy, const std::string& stop
   constexpr double kPatience = 0.5;  // seconds
   if (taken.count() < kPatience) return false;
   if (!busy->words.empty()) note(frame, busy->words + " …");
-  // How long it will take is not known: a piece of the bar runs to and fro.
   const ImVec2 from = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const float height = frame.look.px(4);
-  const auto at = static_cast<float>(0.5 - 0.5 * std::cos(2.0 * taken.count()));
+  float start = static_cast<float>(0.375 - 0.375 * std::cos(2.0 * taken.count()));
+  float end = start + 0.25F;
+  if (busy->part) {
+    start = 0.0F;
+    end = static_cast<float>(std::clamp(*busy->part, 0.02, 1.0));
+  }
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(from, ImVec2(from.x + width, from.y + height), paint(frame.look.colours.sunk),
                      0.5F * height);
-  list.AddRectFilled(ImVec2(from.x + at * 0.75F * width, from.y),
-                     ImVec2(from.x + (at * 0.75F + 0.25F) * width, from.y + height),
+  list.AddRectFilled(ImVec2(from.x + start * width, from.y),
+                     ImVec2(from.x + end * width, from.y + height),
                      paint(frame.look.colours.accent), 0.5F * height);
   ImGui::Dummy(ImVec2(width, height));
   if (stop.empty()) return false;

@@ -70,7 +70,8 @@ std::optional<std::size_t> list(Frame& frame, const std::string& label,
 // --- Arrangement ------------------------------------------------------------------------------
 // Returns whether the fold is open; click to change. Closed at first unless `open_at_first`.
 bool fold(Frame& frame, const std::string& label, bool open_at_first = false);
-// A bar for work that takes longer than half a second, with its words if any; nothing before. Where
+// A bar for work that takes longer than half a second, with its words if any; nothing before. It
+// fills where it is known how much is done, else a piece of it runs to and fro. Where
 // `stop` says what stopping does, a button to do so stands below it; returns whether it was
 // pressed.
 bool busy(Frame& frame, const std::optional<Busy>& busy, const std::string& stop = "");

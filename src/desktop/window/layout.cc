@@ -82,6 +82,12 @@ std::string foot_words(const Frame& frame) {
     return shelf_line_prompt(state.canvas.edge_points.size()) + " Esc leaves it.";
   }
   CanvasState canvas;
+  if (state.tool.kind == ToolKind::kTrace) canvas.tracing = state.tool.trace;
+  const ProjectPhoto* const shown = frame.photo();
+  if (shown != nullptr && shown->trace && state.canvas.left_out &&
+      *state.canvas.left_out < shown->trace->doubtful.size()) {
+    canvas.left_out = left_out_words(shown->trace->doubtful[*state.canvas.left_out]);
+  }
   if (state.tool.kind == ToolKind::kMark) {
     const MarkPart part = part_of_tool(frame);
     canvas.tool = kind_of_part(part).value_or(state.tool.mark);
@@ -140,6 +146,23 @@ void foot(Frame& frame, ScreenBox box) {
   ImGui::Dummy(ImVec2(std::max(1.0F, right - from.x), static_cast<float>(box.height)));
   if (ImGui::CalcTextSize(words.c_str()).x > clip.z - at.x) kit::tip(frame, words);
   ImGui::PopFont();
+}
+
+// What was found of the outline, and whether more is being looked for.
+void tell_trace(Frame& frame) {
+  const ProjectPhoto* const photo = frame.photo();
+  const ProjectTrace trace =
+      photo != nullptr ? photo->trace.value_or(ProjectTrace()) : ProjectTrace();
+  const auto count = [](const auto& list) { return static_cast<double>(list.size()); };
+  frame.description.tell("traced",
+                         std::map<std::string, double>{{"rim", count(trace.rim)},
+                                                       {"base", count(trace.base)},
+                                                       {"left", count(trace.left)},
+                                                       {"right", count(trace.right)},
+                                                       {"strokes", count(trace.strokes)}});
+  const TraceWork& work = frame.session.trace_work();
+  frame.description.tell("tracing", work.busy.has_value());
+  frame.description.tell("trace_problem", work.problem ? work.problem->what : "");
 }
 
 }  // namespace
@@ -260,6 +283,7 @@ void tell_state(Frame& frame) {
     }
   }
   to.tell("marks", marks);
+  tell_trace(frame);
   to.tell("photo", static_cast<double>(frame.state.photo));
   to.tell("photos", static_cast<double>(session.open() ? frame.document().photos.size() : 0));
   const Figures& figures = session.figures();

@@ -80,10 +80,15 @@ struct SnapMarks {  // moves marks to the nearest strong edge
   std::vector<MarkId> marks;
 };
 
-using Order =
-    std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
-                 TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto, MeasureCamera,
-                 StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs, SaveSheet, ViewSheet,
-                 CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks>;
+struct TraceVessel {  // within that box and by those strokes
+  ProjectTrace wanted;
+};
+struct StopTracing {};
+
+using Order = std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
+                           TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto,
+                           MeasureCamera, StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs,
+                           SaveSheet, ViewSheet, CloseProject, Quit, ChangeSettings, AdjustView,
+                           CopyText, SnapMarks, TraceVessel, StopTracing>;
 
 }  // namespace potshadow

@@ -8,12 +8,15 @@
 
 #include "core/text.h"
 #include "desktop/document/shown_photo.h"
+#include "desktop/window/canvas_input.h"
 #include "desktop/window/hidden_parts.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/mark_choice.h"
 #include "desktop/window/panels.h"
+#include "desktop/window/trace_panel.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/outline_words.h"
+#include "desktop/words/trace_words.h"
 
 namespace potshadow {
 namespace {
@@ -31,11 +34,15 @@ std::size_t count_of(MarkKind kind, const ProjectMarks& marks) {
   return kind == MarkKind::kLeft ? marks.left.size() : marks.right.size();
 }
 
-// "7" where that is enough, "3 of 5" where it is not. The sides are counted together, so each tells
-// its own number only.
-std::string count_text(MarkKind kind, const ProjectMarks& marks, bool round_base) {
-  const std::string count = std::to_string(count_of(kind, marks));
-  if (is_side(kind) || marks_wanting(kind, marks, round_base) == 0) return count;
+// "7" where that is enough, "3 of 5" where it is not, "3 + 186" where some were found. The sides
+// are counted together, so each tells its own number only. `all` are the marks that count.
+std::string count_text(MarkKind kind, const ProjectMarks& marks, const ProjectMarks& all,
+                       bool round_base) {
+  const std::size_t by_hand = count_of(kind, marks);
+  const std::size_t found = count_of(kind, all) - by_hand;
+  std::string count = std::to_string(by_hand);
+  if (found > 0) count += " + " + std::to_string(found);
+  if (is_side(kind) || marks_wanting(kind, all, round_base) == 0) return count;
   return count + " of " + std::to_string(mark_kind_words(kind, round_base).least);
 }
 
@@ -55,14 +62,15 @@ std::optional<std::string> unseen(const Document& document, MarkKind kind) {
   return std::nullopt;
 }
 
-void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, bool round_base) {
+void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, const ProjectMarks& all,
+              bool round_base) {
   Tool& tool = frame.state.tool;
   const Tool own{.kind = ToolKind::kMark, .mark = kind};
   const bool chosen = tool.kind == ToolKind::kMark && tool.mark == kind;
   const std::optional<std::string> why_not = unseen(frame.document(), kind);
   const bool hidden = why_not.has_value();
   const MarkKindWords words = mark_kind_words(kind, round_base);
-  const std::string count = hidden ? "" : count_text(kind, marks, round_base);
+  const std::string count = hidden ? "" : count_text(kind, marks, all, round_base);
   if (mark_choice(frame, std::string(words.title), kind, MarkPart::kVessel, chosen, count,
                   {.enabled = !hidden,
                    .reason = why_not.value_or(""),
@@ -74,6 +82,7 @@ void kind_row(Frame& frame, MarkKind kind, const ProjectMarks& marks, bool round
 
 void tools(Frame& frame, const ProjectPhoto& photo) {
   const bool round_base = frame.document().round_base;
+  const ProjectMarks all = counted_marks(photo);
   Tool& tool = frame.state.tool;
   const bool selecting = tool.kind == ToolKind::kSelect;
   if (kit::choice(frame, "Select and move", selecting,
@@ -82,9 +91,9 @@ void tools(Frame& frame, const ProjectPhoto& photo) {
     tool = Tool{};
     frame.state.middle = Middle::kPhoto;
   }
-  for (const MarkKind kind : kKinds) kind_row(frame, kind, photo.marks, round_base);
+  for (const MarkKind kind : kKinds) kind_row(frame, kind, photo.marks, all, round_base);
   if (selecting) {
-    const std::size_t wanting = marks_wanting(MarkKind::kLeft, photo.marks, round_base);
+    const std::size_t wanting = marks_wanting(MarkKind::kLeft, all, round_base);
     if (wanting > 0) {
       kit::note(frame, "Both sides together still need " + counted(wanting, "mark", "marks") + ".");
     }
@@ -94,7 +103,7 @@ void tools(Frame& frame, const ProjectPhoto& photo) {
   const MarkKindWords words = mark_kind_words(tool.mark, round_base);
   kit::words(frame, std::string(words.what));
   kit::note(frame, std::string(words.why));
-  kit::words(frame, mark_prompt(tool.mark, photo.marks, round_base));
+  kit::words(frame, mark_prompt(tool.mark, all, round_base));
 }
 
 // --- What is selected -------------------------------------------------------------------------
@@ -188,9 +197,11 @@ void fit(Frame& frame) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ImGui::GetStyle().ItemSpacing.x, 0.0F));
   for (const MarkResidual& mark : fit.worst) {
     const MarkId id = mark_in(measurement, mark.place);
-    const std::optional<PhotoPoint> at = point_at(frame.document(), id);
+    const std::optional<PhotoPoint> by_hand = point_at(frame.document(), id);
+    const std::optional<PhotoPoint> at = by_hand ? by_hand : traced_point_at(frame.document(), id);
     if (!at) continue;
-    const std::string name = mark.place.kind == MarkKind::kBase
+    const std::string name = !by_hand ? with_large_start(mark_words(frame.document(), id))
+                             : mark.place.kind == MarkKind::kBase
                                  ? "Foot " + std::to_string(mark.place.number + 1)
                                  : with_large_start(mark.mark);
     const std::string label =
@@ -202,8 +213,12 @@ void fit(Frame& frame) {
     frame.ask(ShowPhoto{id.photo});
     frame.state.middle = Middle::kPhoto;
     frame.state.tool = Tool{};
-    frame.state.canvas.selection = {id};
-    frame.state.canvas.magnified = *at;
+    if (by_hand) {
+      frame.state.canvas.selection = {id};
+      frame.state.canvas.magnified = *at;
+    } else {
+      select_mark(frame, id);
+    }
   }
   ImGui::PopStyleVar();
 }
@@ -216,6 +231,8 @@ void outline_panel(Frame& frame) {
     kit::words(frame, "Open a photograph first.");
     return;
   }
+  trace_panel(frame, *photo);
+  kit::heading(frame, "By hand");
   tools(frame, *photo);
   selected(frame);
   vessel(frame, *photo);

@@ -10,6 +10,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/mark_glyph.h"
 #include "desktop/window/panels.h"
+#include "desktop/window/trace_drawing.h"
 #include "outline/snap.h"
 
 namespace potshadow {
@@ -175,8 +176,10 @@ void photo_canvas(Frame& frame, ScreenBox box) {
     draw_fit(frame, list);
     draw_ellipses(frame, list);
     draw_whiskers(frame, list);
+    draw_trace(frame, list);
     draw_marks(frame, list);
     draw_dimensions(frame, list);
+    draw_brush(frame, list);
     draw_magnifier(frame, list, box);
   }
   list.PopClipRect();

@@ -13,6 +13,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/window/photograph_list.h"
+#include "desktop/window/trace_input.h"
 #include "desktop/words/figures_words.h"
 
 namespace potshadow {
@@ -83,8 +84,10 @@ void select_next(Frame& frame, bool backwards) {
 void leave_tool(Frame& frame) {
   BenchState& state = frame.state;
   CanvasWork& work = state.canvas;
-  if (work.grip == Grip::kDrag || work.grip == Grip::kPress) {
+  if (work.grip == Grip::kDrag || work.grip == Grip::kPress || work.grip == Grip::kStroke ||
+      (work.grip == Grip::kBox && state.tool.kind == ToolKind::kTrace)) {
     work.grip = Grip::kNone;
+    work.stroke.clear();
     work.drag_moved = false;
     work.dragging_new = false;
     work.pressed_mark.reset();
@@ -92,6 +95,8 @@ void leave_tool(Frame& frame) {
     frame.ask(EndPreview{});
   } else if (state.middle != Middle::kPhoto) {
     state.middle = Middle::kPhoto;
+  } else if (frame.session.trace_work().busy) {
+    frame.ask(StopTracing{});
   } else if (!state.canvas.edge_points.empty()) {
     state.canvas.edge_points.clear();
   } else if (state.tool.kind != ToolKind::kSelect) {
@@ -191,6 +196,22 @@ void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {
       break;
     case GLFW_KEY_X:
       mark_crossings(frame);
+      break;
+    case GLFW_KEY_O:
+      use_trace_tool(frame, TraceTool::kBox);
+      break;
+    case GLFW_KEY_P:
+      use_trace_tool(frame, TraceTool::kPaintVessel);
+      break;
+    case GLFW_KEY_A:
+      use_trace_tool(frame, TraceTool::kPaintAway);
+      break;
+    case GLFW_KEY_U:
+      use_trace_tool(frame, TraceTool::kRubOut);
+      break;
+    case GLFW_KEY_LEFT_BRACKET:
+    case GLFW_KEY_RIGHT_BRACKET:
+      change_brush(frame, press.key == GLFW_KEY_RIGHT_BRACKET);
       break;
     case GLFW_KEY_V:
       frame.state.tool = Tool{};

@@ -122,6 +122,8 @@ std::string fit_sentence(const Fit& fit) {
 
 std::string help_line(const CanvasState& canvas) {
   if (canvas.dragging) return "Let go to set it. Esc puts it back.";
+  if (canvas.tracing) return std::string(trace_tool_words(*canvas.tracing).help);
+  if (!canvas.left_out.empty() && !canvas.over_mark) return canvas.left_out;
   if (!canvas.tool) {
     if (canvas.selected == 1) {
       return "Arrow keys nudge the mark by 1 px, with Alt by 0.1 px. E snaps it to the edge, "

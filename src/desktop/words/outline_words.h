@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 
+#include "desktop/words/trace_words.h"
 #include "estimate/answer.h"
 #include "estimate/input.h"
 #include "project/measure.h"
@@ -49,6 +50,8 @@ struct CanvasState {
   bool over_mark = false;                       // the pointer is at a mark
   bool dragging = false;                        // marks are being moved
   bool crossings = false;                       // with a reference: crossings of its tiles
+  std::optional<TraceTool> tracing = std::nullopt;
+  std::string left_out{};  // what is said of the stretch under the pointer that was left out
 };
 
 // Returns the line of help at the foot of the photograph.

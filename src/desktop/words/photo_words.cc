@@ -11,6 +11,7 @@
 #include "core/text.h"
 #include "core/typed_number.h"
 #include "desktop/words/figure_text.h"
+#include "desktop/words/trace_words.h"
 #include "project/one_line.h"
 
 namespace potshadow {
@@ -98,7 +99,7 @@ std::vector<PhotoLine> photo_lines(const Project& project) {
         std::count_if(project.photos.begin(), project.photos.end(), same_name) > 1) {
       line.name += " in " + on_one_line(file.parent_path().filename().string());
     }
-    const ProjectMarks& marks = photo.marks;
+    const ProjectMarks marks = counted_marks(photo);
     const std::size_t count =
         marks.rim.size() + marks.base.size() + marks.left.size() + marks.right.size();
     line.marked = count > 0;

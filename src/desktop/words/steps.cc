@@ -12,6 +12,7 @@
 #include "desktop/words/outline_words.h"
 #include "desktop/words/photo_words.h"
 #include "desktop/words/reference_words.h"
+#include "desktop/words/trace_words.h"
 #include "project/join_trace.h"
 
 namespace potshadow {
@@ -96,6 +97,8 @@ const Whisker* doubtful_whisker(const WorkState& work, bool of_reference) {
     for (const Whisker& whisker : photo.overlay.whiskers) {
       if (!whisker.doubtful || (whisker.mark.kind == MarkKind::kReference) != of_reference)
         continue;
+      // Of hundreds of traced marks some are far off by chance, and the wild ones are left out.
+      if (traced_point_at(measurement->project, mark_in(*measurement, whisker.mark))) continue;
       if (worst == nullptr || whisker.off_sd > worst->off_sd) worst = &whisker;
     }
   }
@@ -179,12 +182,6 @@ Finding reference_finding(const Document& document, const WorkState& work) {
 // --- Outline
 // --------------------------------------------------------------------------------------
 
-// The marks that count, those of the hand and traced ones.
-ProjectMarks all_marks(const ProjectPhoto& photo) {
-  const Marks marks = joined_marks(photo);
-  return {marks.rim, marks.base, marks.left, marks.right, marks.sd_px, {}};
-}
-
 // What a photograph has too few marks of, or nothing. Parts that cannot be seen need none.
 std::optional<Finding> marks_missing(const Document& document, const ProjectPhoto& photo) {
   struct Part {
@@ -196,15 +193,21 @@ std::optional<Finding> marks_missing(const Document& document, const ProjectPhot
       {{MarkKind::kRim, "The rim has too few marks.", "on the rim"},
        {MarkKind::kBase, "The foot has too few marks.", "on the front of the foot"},
        {MarkKind::kLeft, "The sides have too few marks.", "down the left and right sides"}}};
+  const ProjectMarks marks = counted_marks(photo);
   for (const Part& part : kParts) {
     if (part.kind == MarkKind::kRim && document.hidden_rim) continue;
     if (part.kind == MarkKind::kBase && document.hidden_foot) continue;
-    const std::size_t count = marks_wanting(part.kind, all_marks(photo), document.round_base);
+    const std::size_t count = marks_wanting(part.kind, marks, document.round_base);
     if (count == 0) continue;
     const MarkKindWords words = mark_kind_words(part.kind, document.round_base);
     const bool more = count < words.least;
+    if (!has_marks(photo)) {
+      return Finding{
+          StepState::kMissing, "The vessel is not marked yet.",
+          "Press 'Find the outline' and drag a box round the vessel, or mark it by hand."};
+    }
     return Finding{
-        StepState::kMissing, has_marks(photo) ? part.reason : "The vessel is not marked yet.",
+        StepState::kMissing, part.reason,
         "Mark at least " +
             counted(count, more ? "more point" : "point", more ? "more points" : "points") + " " +
             part.where + "."};
@@ -237,7 +240,7 @@ Finding outline_finding(const Document& document, const WorkState& work) {
     return {StepState::kDone, "This photograph has no marks, so it is left out.",
             "Mark the vessel on it too, or go on to the sizes."};
   }
-  const ProjectMarks marks = all_marks(*photo);
+  const ProjectMarks marks = counted_marks(*photo);
   if (marks.left.empty() || marks.right.empty()) {
     const std::string side = marks.left.empty() ? "left" : "right";
     return {StepState::kDoubtful, "The " + side + " side has no marks.",
@@ -409,8 +412,8 @@ std::string_view step_opening(Step step) {
       "was seen, and so how it must be drawn.",
       "Mark something whose size you know, and say where it is. It is all that tells how many "
       "millimetres the pot has.",
-      "Mark the rim, the foot and both sides. The closer the marks follow the pot, the closer your "
-      "template will.",
+      "Drag a box round the vessel, or mark its rim, foot and sides by hand. The closer the marks "
+      "follow the pot, the closer your template will.",
       "See whether the drawn vessel sits on the pot, then read its sizes. Each ± says how far you "
       "may trust the figure before you cut clay by it.",
       "Type how much your clay shrinks. The pot is made larger by that much, so that it fires to "

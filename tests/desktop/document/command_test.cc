@@ -73,6 +73,43 @@ TEST(TurnPhoto, LeavesMarksItCannotReadAlone) {
   EXPECT_THAT(refusal(*project, TurnPhoto{0, 1}), HasSubstr("kind 'plumb line'"));
 }
 
+TEST(TurnPhoto, TurnsTheTracedOutline) {
+  // 300 pixels high: (x, y) goes to (299 - y, x).
+  Document document = make_document();
+  document.photos[0].trace = make_trace();
+  const ProjectTrace turned = *photo_of(after(document, TurnPhoto{0, 1})).trace;
+  EXPECT_EQ(turned.box, (std::array<PhotoPoint, 2>{{{269.0, 80.0}, {29.0, 320.0}}}));
+  EXPECT_EQ(turned.strokes[0].points[0], (PhotoPoint{149.0, 200.0}));
+  EXPECT_EQ(turned.rim[0], (TracedPoint{{258.0, 150.0}, 0.3}));
+  EXPECT_EQ(turned.base[0], (TracedPoint{{48.0, 190.0}, 0.4}));
+  EXPECT_EQ(turned.left[1], (TracedPoint{{79.0, 110.0}, 0.25}));
+  EXPECT_EQ(turned.right[0], (TracedPoint{{129.0, 304.0}, 0.2}));
+  EXPECT_EQ(turned.doubtful[0].points[1], (PhotoPoint{99.0, 296.0}));
+  EXPECT_EQ(after(document, TurnPhoto{0, 4}), document);
+}
+
+TEST(SetTrace, PutsATraceInAndTakesItOutAndLeavesTheMarks) {
+  const Document document = make_document();
+  const Document traced = after(document, SetTrace{0, make_trace()});
+  EXPECT_EQ(photo_of(traced).trace, std::optional(make_trace()));
+  EXPECT_EQ(photo_of(traced).marks, photo_of(document).marks);
+  EXPECT_EQ(after(traced, SetTrace{0, {}}), document);
+  // A mark of the hand goes into its own list.
+  const Document marked = after(traced, AddMark{left(9), {111.0, 221.0}});
+  EXPECT_EQ(photo_of(marked).trace, photo_of(traced).trace);
+  EXPECT_EQ(photo_of(marked).marks.left.size(), 3u);
+}
+
+TEST(SetTrace, RefusesWhatCannotBeSavedAndPhotographsThatAreNotThere) {
+  EXPECT_THAT(refusal(make_document(), SetTrace{1, make_trace()}), HasSubstr("no photograph 2"));
+  ProjectTrace nowhere = make_trace();
+  nowhere.left[0].at.x_px = std::numeric_limits<double>::quiet_NaN();
+  refusal(make_document(), SetTrace{0, nowhere});
+  ProjectTrace endless = make_trace();
+  endless.strokes.resize(1001, endless.strokes[0]);
+  refusal(make_document(), SetTrace{0, endless});
+}
+
 TEST(AddMark, PutsItInItsPlace) {
   const Document document = make_document();
   const PhotoPoint at{7.0, 8.0};
@@ -385,6 +422,27 @@ TEST(CommandWords, SayWhatIsDone) {
   EXPECT_EQ(words(TurnPhoto{0, -1}), "Turn photograph to the left");
   EXPECT_EQ(words(SetReference{0, 1, {}}), "Change reference 2");
   EXPECT_EQ(words(SetClay{}), "Remove clay");
+  EXPECT_EQ(words(SetTrace{0, {}}), "Remove traced outline");
+  EXPECT_EQ(words(SetTrace{0, make_trace()}), "Trace outline");
+}
+
+TEST(CommandWords, TellWhatWasDoneToATrace) {
+  Document document = make_document();
+  document.photos[0].trace = make_trace();
+  const auto words = [&](const ProjectTrace& trace) {
+    return command_words(document, SetTrace{0, trace});
+  };
+  ProjectTrace other_box = make_trace();
+  other_box.box[0] = {70.0, 30.0};
+  EXPECT_EQ(words(other_box), "Trace outline");
+  ProjectTrace painted = make_trace();
+  painted.strokes.push_back({true, 9.0, {{150.0, 100.0}}});
+  EXPECT_EQ(words(painted), "Paint vessel");
+  painted.strokes.back().vessel = false;
+  EXPECT_EQ(words(painted), "Paint away");
+  ProjectTrace rubbed = make_trace();
+  rubbed.left.pop_back();
+  EXPECT_EQ(words(rubbed), "Rub out traced marks");
 }
 
 }  // namespace

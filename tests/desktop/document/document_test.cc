@@ -167,5 +167,21 @@ TEST(MarksOf, ListsTheMarksOfEveryKindOfReference) {
   EXPECT_EQ(mark_words(document, on_reference(5, 0)), "mark 1 of reference 6");
 }
 
+TEST(TracedMarks, AreNumberedOnAfterThoseOfTheHand) {
+  Document document = make_document();
+  document.photos[0].trace = make_trace();
+  const auto left = [](std::size_t number) { return MarkId{0, {MarkKind::kLeft, 0, number}}; };
+  // Two by hand; the first traced one lies beside the first of them and does not count.
+  EXPECT_EQ(traced_point_at(document, left(1)), std::nullopt);
+  EXPECT_EQ(traced_point_at(document, left(2)), (std::optional<PhotoPoint>({110.0, 220.0})));
+  EXPECT_EQ(traced_point_at(document, left(3)), std::nullopt);
+  EXPECT_EQ(traced_point_at(document, {1, {MarkKind::kLeft, 0, 2}}), std::nullopt);
+  EXPECT_EQ(traced_point_at(document, {0, {MarkKind::kReference, 0, 3}}), std::nullopt);
+  EXPECT_EQ(point_at(document, left(2)), std::nullopt);
+  EXPECT_EQ(mark_words(document, left(1)), "left mark 2");
+  EXPECT_EQ(mark_words(document, left(2)), "traced left mark 1");
+  EXPECT_EQ(mark_words(make_document(), left(2)), "left mark 3");
+}
+
 }  // namespace
 }  // namespace potshadow

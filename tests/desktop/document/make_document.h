@@ -79,4 +79,18 @@ inline MarkId on_reference(std::size_t reference, std::size_t number) {
   return {0, {MarkKind::kReference, reference, number}};
 }
 
+// Returns a trace of the vessel of make_document: a box, a stroke, some marks on each edge, of
+// which the first on the left lies beside a mark of the hand, and a stretch that was left out.
+inline ProjectTrace make_trace() {
+  ProjectTrace trace;
+  trace.box = {PhotoPoint{80.0, 30.0}, PhotoPoint{320.0, 270.0}};
+  trace.strokes = {{true, 12.0, {{200.0, 150.0}, {210.0, 160.0}}}};
+  trace.rim = {{{150.0, 41.0}, 0.3}};
+  trace.base = {{{190.0, 251.0}, 0.4}};
+  trace.left = {{{96.0, 152.0}, 0.2}, {{110.0, 220.0}, 0.25}};
+  trace.right = {{{304.0, 170.0}, 0.2}, {{290.0, 220.0}, 0.2}};
+  trace.doubtful = {{"right", "the edge is too faint here", {{300.0, 180.0}, {296.0, 200.0}}}};
+  return trace;
+}
+
 }  // namespace potshadow

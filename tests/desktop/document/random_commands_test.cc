@@ -137,6 +137,29 @@ std::optional<ProjectHidden> hidden() {
   return made;
 }
 
+std::vector<TracedPoint> traced_points(int most) {
+  std::vector<TracedPoint> all;
+  for (const PhotoPoint& point : points(most)) all.push_back({point, number(0, 3)});
+  return all;
+}
+
+std::optional<ProjectTrace> trace() {
+  if (*gen::arbitrary<bool>()) return std::nullopt;
+  ProjectTrace made;
+  made.box = {PhotoPoint{number(-50, 4000), number(-50, 3000)}, PhotoPoint{number(0, 400), 7.0}};
+  made.strokes.resize(static_cast<std::size_t>(*gen::inRange(0, 3)));
+  for (auto& stroke : made.strokes) {
+    stroke = {*gen::arbitrary<bool>(), number(1, 90), points(3)};
+    stroke.points.push_back({1.0, 2.0});
+  }
+  made.rim = traced_points(6);
+  made.base = traced_points(3);
+  made.left = traced_points(5);
+  made.right = traced_points(5);
+  if (*gen::arbitrary<bool>()) made.doubtful = {{"rim", text(), points(4)}};
+  return made;
+}
+
 ProjectPhoto photo() {
   ProjectPhoto made;
   made.file = *gen::element<std::string>("/larkmoor/case-3/jar.jpg", "/larkmoor/bowl 2.png",
@@ -147,6 +170,7 @@ ProjectPhoto photo() {
   made.references.resize(static_cast<std::size_t>(*gen::inRange(0, 3)));
   for (ProjectReference& one : made.references) one = reference();
   made.marks = vessel_marks();
+  made.trace = trace();
   return made;
 }
 
@@ -236,8 +260,10 @@ Command command() {
       return SetDirection{index(), number(-180, 180)};
     case 20:
       return SetHiddenFoot{hidden()};
-    default:
+    case 21:
       return SetHiddenRim{hidden()};
+    default:
+      return SetTrace{index(), trace()};
   }
 }
 
@@ -253,6 +279,7 @@ Document bare(Document document) {
   for (ProjectPhoto& photo : document.photos) {
     photo.kept = {};
     photo.marks.kept = {};
+    if (photo.trace) photo.trace->kept = {};
     if (photo.glass) photo.glass->kept = {};
     for (ProjectReference& reference : photo.references) {
       reference.kept = {};

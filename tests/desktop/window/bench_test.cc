@@ -48,15 +48,29 @@ std::filesystem::path AtTheBench::copy_of_sample() const {
   return project;
 }
 
-std::map<std::string, double> sizes_by_command_line(const std::filesystem::path& project) {
+namespace {
+
+// What "sizes_mm" holds in the answer of the command line.
+nlohmann::json measured_sizes(const std::filesystem::path& project) {
   const ToolRun run = run_tool({POTSHADOW_PROGRAM, "measure", project.string(), "--json", "-"}, {});
   if (run.exit_code != 0) throw std::runtime_error("potshadow measure: " + run.err);
+  return nlohmann::json::parse(run.out).at("projects").at(0).at("sizes_mm");
+}
+
+}  // namespace
+
+std::map<std::string, double> sizes_by_command_line(const std::filesystem::path& project) {
   std::map<std::string, double> sizes;
-  const auto all = nlohmann::json::parse(run.out);
-  for (const auto& [name, size] : all.at("projects").at(0).at("sizes_mm").items()) {
+  const auto all = measured_sizes(project);
+  for (const auto& [name, size] : all.items()) {
     if (size.is_object()) sizes[name] = size.at("value");
   }
   return sizes;
+}
+
+std::pair<double, double> height_interval_by_command_line(const std::filesystem::path& project) {
+  const auto height = measured_sizes(project).at("height");
+  return {height.at("low95"), height.at("high95")};
 }
 
 Project loaded(const std::filesystem::path& project) {

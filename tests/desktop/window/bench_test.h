@@ -8,6 +8,7 @@
 #include <map>
 #include <memory>
 #include <string>
+#include <utility>
 
 #include "core/temporary_folder.h"
 #include "desktop/window/bench_window.h"
@@ -45,6 +46,9 @@ class AtTheBench : public testing::Test {
 
 // Returns the lengths that the command line measures, by name, in millimetres.
 std::map<std::string, double> sizes_by_command_line(const std::filesystem::path& project);
+
+// Returns the 95 % interval of the height that the command line measures, in millimetres.
+std::pair<double, double> height_interval_by_command_line(const std::filesystem::path& project);
 
 // Returns the project; the test fails where it cannot be loaded.
 Project loaded(const std::filesystem::path& project);

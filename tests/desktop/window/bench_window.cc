@@ -250,12 +250,17 @@ void BenchWindow::drag_photo_at_once(const PhotoPoint& from, const PhotoPoint& t
   drag("1", 1, from, to, [&] { rest(); });
 }
 
+void BenchWindow::drag_photo_without_waiting(const PhotoPoint& from, const PhotoPoint& to) {
+  drag(
+      "1", kDragSteps, from, to, [] {}, false);
+}
+
 void BenchWindow::pan_photo(const PhotoPoint& from, const PhotoPoint& to) {
   drag("3", kDragSteps, from, to, [] {});
 }
 
 void BenchWindow::drag(const char* button, int steps, const PhotoPoint& from, const PhotoPoint& to,
-                       const std::function<void()>& held) {
+                       const std::function<void()>& held, bool wait) {
   const Canvas canvas = photo_canvas();
   const auto go_to = [&](double part) {
     const double x = from.x_px + part * (to.x_px - from.x_px);
@@ -269,7 +274,7 @@ void BenchWindow::drag(const char* button, int steps, const PhotoPoint& from, co
   for (int i = 1; i <= steps; ++i) go_to(static_cast<double>(i) / steps);
   held();
   xdotool({"mouseup", button});
-  rest();
+  if (wait) rest();
 }
 
 void BenchWindow::zoom_to(const PhotoPoint& spot, double least_pixels) {

@@ -58,6 +58,8 @@ class BenchWindow {
   void drag_photo(const PhotoPoint& from, const PhotoPoint& to, const std::function<void()>& held);
   // The same in one movement, waiting for the window before the button is let go.
   void drag_photo_at_once(const PhotoPoint& from, const PhotoPoint& to);
+  // The same, and returns at once: the window may have begun a long work.
+  void drag_photo_without_waiting(const PhotoPoint& from, const PhotoPoint& to);
   // Moves the photograph with the right button.
   void pan_photo(const PhotoPoint& from, const PhotoPoint& to);
   // Turns the mouse wheel over a spot until a photo pixel is at least that many pixels wide.
@@ -84,7 +86,7 @@ class BenchWindow {
   void point_at(double x, double y) const;
   void press_and_release() const;
   void drag(const char* button, int steps, const PhotoPoint& from, const PhotoPoint& to,
-            const std::function<void()>& held);
+            const std::function<void()>& held, bool wait = true);
   void rest_unless_ended() const;
   Canvas photo_canvas() const;
   Widget bring_into_sight(const std::string& widget);

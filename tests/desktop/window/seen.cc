@@ -39,6 +39,9 @@ std::optional<Seen> read_seen(const std::filesystem::path& file) {
     seen.photo = all.at("photo");
     seen.photos = all.at("photos");
     seen.marks = all.at("marks").get<std::map<std::string, int>>();
+    seen.traced = all.at("traced").get<std::map<std::string, int>>();
+    seen.tracing = all.at("tracing");
+    seen.trace_problem = all.at("trace_problem");
     seen.selected = all.at("selected");
     seen.figures = all.at("figures");
     seen.problem = all.at("problem");
@@ -88,6 +91,9 @@ std::string in_words(const Seen& seen) {
        << seen.figures_problem << "', status '" << seen.status << "', file '" << seen.project_file
        << "', marks";
   for (const auto& [kind, count] : seen.marks) text << " " << kind << " " << count;
+  text << ", traced";
+  for (const auto& [kind, count] : seen.traced) text << " " << kind << " " << count;
+  text << ", trace problem '" << seen.trace_problem << "'";
   text << "\nwidgets:";
   for (const Widget& widget : seen.widgets) {
     text << " [" << widget.name << (widget.enabled ? "]" : " (off)]");

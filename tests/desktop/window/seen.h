@@ -40,11 +40,14 @@ struct Seen {
   std::string theme;
   double scale = 0.0;
   bool unsaved = false;
-  int undo = 0;                      // steps that can be taken back
-  int steps = 0;                     // steps there are
-  std::map<std::string, int> marks;  // on the photograph that is shown
-  int photo = 0;                     // which one that is, from 0
-  int photos = 0;                    // how many there are
+  int undo = 0;                       // steps that can be taken back
+  int steps = 0;                      // steps there are
+  std::map<std::string, int> marks;   // on the photograph that is shown
+  std::map<std::string, int> traced;  // found on it; "strokes" too
+  bool tracing = false;               // the outline is being looked for
+  std::string trace_problem;          // why it was not found, its first sentence
+  int photo = 0;                      // which one that is, from 0
+  int photos = 0;                     // how many there are
   int selected = 0;
   std::string figures;                  // "none", "current", "stale"
   std::map<std::string, double> sizes;  // every digit, while figures are current

@@ -96,6 +96,13 @@ std::vector<std::string> sentences() {
   add(mark_kind_words(MarkKind::kReference, false).why);
   for (std::size_t selected = 0; selected < 3; ++selected) add(help_line({.selected = selected}));
   add(help_line({.over_mark = true}));
+  for (const TraceTool tool :
+       {TraceTool::kBox, TraceTool::kPaintVessel, TraceTool::kPaintAway, TraceTool::kRubOut}) {
+    add(trace_tool_words(tool).tooltip);
+    add(trace_tool_words(tool).help);
+  }
+  add(left_out_words({"base", "the edge is too soft here", {}}));
+  add(found_words({}, true, true));
   add(help_line({.dragging = true}));
   add(fit_sentence(measurement.answer.fit));
   for (const FigureRow& row : figure_rows(measurement, LengthUnit::kMm)) {

@@ -229,7 +229,8 @@ TEST_F(SampleSteps, OutlineCountsWhatIsWanting) {
   photo().marks = {};
   photo().marks.sd_px = sd_px;
   EXPECT_EQ(status(Step::kOutline).reason, "The vessel is not marked yet.");
-  EXPECT_EQ(next(Step::kOutline), "Mark at least 5 points on the rim.");
+  EXPECT_EQ(next(Step::kOutline),
+            "Press 'Find the outline' and drag a box round the vessel, or mark it by hand.");
 }
 
 TEST_F(SampleSteps, OutlineOfOneSideIsDoubtful) {
