@@ -32,7 +32,7 @@ inline Document make_document() {
   photo.marks.base = {{200.0, 250.0}};
   photo.marks.left = {{95.0, 150.0}, {97.0, 160.0}};
   photo.marks.right = {{305.0, 150.0}};
-  document.clay = ProjectClay{"", "Buff mix", 12.0, 0.5, "wet", {}};
+  document.clay = ProjectClay{"", "Buff mix", 12.0, 0.5, "wet", {}, {}};
   return document;
 }
 
