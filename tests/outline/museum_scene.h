@@ -32,7 +32,8 @@ struct MuseumScene {
 };
 
 // Those of tests/scenes/museum_scenes.py that are rendered.
-inline constexpr std::array<const char*, 1> kMuseumNames = {"window-jar"};
+inline constexpr std::array<const char*, 5> kMuseumNames = {
+    "window-jar", "crowded-bowl", "dim-bottle", "banded-jar", "handled-jug"};
 
 // Returns the scene; stops the test program where its files are missing.
 MuseumScene load_museum_scene(const std::string& name);
