@@ -39,6 +39,12 @@ double panel_top(const Seen& seen, const Widget& widget) {
   return is_fixed ? 0.0 : last_step->area.y + last_step->area.height;
 }
 
+// Where that panel ends: short of the window's own edge.
+double panel_foot(const Seen& seen, const Widget& widget, double window_height) {
+  constexpr double kMargin = 16.0;
+  return panel_top(seen, widget) > 0.0 ? window_height - kMargin * seen.scale : window_height;
+}
+
 bool same_places(const std::vector<Widget>& a, const std::vector<Widget>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Widget& x, const Widget& y) {
     return x.name == y.name && x.area.y == y.area.y;
@@ -145,7 +151,7 @@ Widget BenchWindow::bring_into_sight(const std::string& widget) {
   const auto in_sight = [&](const Seen& seen) {
     const auto found = find_widget(seen, widget);
     return found && found->area.y >= panel_top(seen, *found) &&
-           found->area.y + found->area.height <= screen_.size().height;
+           found->area.y + found->area.height <= panel_foot(seen, *found, screen_.size().height);
   };
   const auto usable = [&](const Seen& seen) {
     const auto found = find_widget(seen, widget);
