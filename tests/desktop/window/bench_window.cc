@@ -191,7 +191,7 @@ void BenchWindow::type_into(const std::string& field, const std::string& text) {
   click(field);
   key("ctrl+a");
   key("BackSpace");
-  xdotool({"type", "--delay", kKeyMilliseconds, text});
+  xdotool({"type", "--delay", kKeyMilliseconds, "--", text});
   rest();
 }
 
