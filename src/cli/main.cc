@@ -10,6 +10,7 @@
 #include "cli/commands.h"
 #include "cli/console.h"
 #include "cli/options.h"
+#include "core/freed_memory.h"
 
 namespace potshadow {
 namespace {
@@ -63,6 +64,7 @@ int main(int argc, char** argv) {
   using namespace potshadow;
   // A file size limit is then an error that can be reported, not a sudden end.
   std::signal(SIGXFSZ, SIG_IGN);
+  keep_freed_memory();
   ExitCode code = ExitCode::kWrongInput;
   try {
     code = run(parse_arguments({argv + (argc > 0 ? 1 : 0), argv + argc}));

@@ -9,12 +9,14 @@
 
 #include "cli/calibrate_pictures.h"
 #include "cli/trace_photograph.h"
+#include "core/freed_memory.h"
 #include "project/sheet_request.h"
 
 int main(int argc, char** argv) {
   using namespace potshadow;
   // A file size limit is then an error that can be reported, not a sudden end.
   std::signal(SIGXFSZ, SIG_IGN);
+  keep_freed_memory();
   try {
     const Command command = parse_arguments({argv + (argc > 0 ? 1 : 0), argv + argc});
     const auto* calibrate = std::get_if<CalibrateOptions>(&command);

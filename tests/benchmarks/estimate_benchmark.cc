@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "core/freed_memory.h"
 #include "estimate/estimate.h"
 #include "estimate/monte_carlo.h"
 #include "estimate/scene.h"
@@ -124,3 +125,11 @@ BENCHMARK(measure_process)->UseRealTime()->Unit(benchmark::kMillisecond);
 
 }  // namespace
 }  // namespace potshadow
+
+int main(int argc, char** argv) {
+  potshadow::keep_freed_memory();  // as the programs do
+  benchmark::Initialize(&argc, argv);
+  if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
+  benchmark::RunSpecifiedBenchmarks();
+  return 0;
+}

@@ -73,9 +73,9 @@ const std::vector<Library>& libraries() {
 // C++20 and C headers, and those of POSIX.
 bool is_system_header(const std::string& name) {
   static const std::set<std::string> kPosix = {
-      "dirent.h", "dlfcn.h",   "fcntl.h",   "fenv.h",    "getopt.h", "grp.h",   "locale.h",
-      "poll.h",   "pthread.h", "pwd.h",     "sched.h",   "signal.h", "spawn.h", "stdio.h",
-      "stdlib.h", "string.h",  "strings.h", "termios.h", "time.h",   "unistd.h"};
+      "dirent.h", "dlfcn.h",   "fcntl.h",   "fenv.h",    "getopt.h", "grp.h",    "locale.h",
+      "poll.h",   "pthread.h", "pwd.h",     "sched.h",   "signal.h", "spawn.h",  "stdio.h",
+      "stdlib.h", "string.h",  "strings.h", "termios.h", "time.h",   "malloc.h", "unistd.h"};
   if (name.starts_with("sys/") || kPosix.contains(name)) return true;
   // A C++ header has letters, digits and _ only.
   return std::all_of(name.begin(), name.end(), [](char c) {

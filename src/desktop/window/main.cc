@@ -6,12 +6,14 @@
 #include <exception>
 #include <filesystem>
 
+#include "core/freed_memory.h"
 #include "desktop/window/bench.h"
 
 int main(int argc, char** argv) {
   using namespace potshadow;
   // A file size limit is then an error that can be reported, not a sudden end.
   std::signal(SIGXFSZ, SIG_IGN);
+  keep_freed_memory();
   BenchOptions options;
   if (argc > 1) {
     std::error_code error;
