@@ -11,12 +11,12 @@
 #include <string>
 #include <vector>
 
-#include "core/temporary_folder.h"
+#include "project/user_file.h"
 
 namespace potshadow {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
 CameraProfile case_camera() {
   CameraProfile profile;
@@ -56,21 +56,9 @@ PhotoFacts photo_by_case_camera() {
   return facts;
 }
 
-class Book : public testing::Test {
- protected:
-  UserFolders folders() const { return {folder_.path() / "config", folder_.path() / "state"}; }
-  std::filesystem::path file() const { return folders().config / "cameras.json"; }
-  void put(const std::string& text) const {
-    std::filesystem::create_directories(folders().config);
-    std::ofstream(file(), std::ios::binary) << text;
-  }
-  std::string content() const {
-    std::ifstream stream(file(), std::ios::binary);
-    return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-  }
-
- private:
-  TemporaryFolder folder_;
+class Book : public testing::UserFile {
+ public:
+  std::filesystem::path file() const override { return folders().config / "cameras.json"; }
 };
 
 TEST_F(Book, ComesBackAsItWasSaved) {

@@ -11,12 +11,12 @@
 #include <utility>
 #include <vector>
 
-#include "core/temporary_folder.h"
+#include "project/user_file.h"
 
 namespace potshadow {
 namespace {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
 ClayBody buff() {
   ClayBody body;
@@ -50,23 +50,9 @@ ClayBody buff() {
   return body;
 }
 
-class Clays : public testing::Test {
- protected:
-  UserFolders folders() const {
-    return {folder_.path() / "config", folder_.path() / "state", folder_.path() / "data"};
-  }
-  std::filesystem::path file() const { return folders().data / "clays.json"; }
-  void put(const std::string& text) const {
-    std::filesystem::create_directories(folders().data);
-    std::ofstream(file(), std::ios::binary) << text;
-  }
-  std::string content() const {
-    std::ifstream stream(file(), std::ios::binary);
-    return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-  }
-
- private:
-  TemporaryFolder folder_;
+class Clays : public testing::UserFile {
+ public:
+  std::filesystem::path file() const override { return folders().data / "clays.json"; }
 };
 
 TEST_F(Clays, ComeBackAsTheyWereSaved) {
