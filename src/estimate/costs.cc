@@ -294,6 +294,38 @@ struct SharedLensResidual {
   }
 };
 
+template <class T>
+T sight_height(const Setting& setting, const T* pose, const T* lens, const SeenHeight& seen) {
+  const Lens<T> through = lens_of(lens, setting.focal_start_px);
+  const Vector2<T> bent((seen.mark.x_px - through.cx_px) / through.focal_px,
+                        (seen.mark.y_px - through.cy_px) / through.focal_px);
+  Vector2<T> flat = bent;
+  constexpr int kSteps = 5;
+  for (int i = 0; i < kSteps; ++i) {
+    const T q = flat.squaredNorm();
+    flat = bent / (T(1.0) + q * (through.k1 + q * through.k2));
+  }
+  const T back[3] = {-pose[kTurnX], -pose[kTurnY], -pose[kTurnZ]};
+  const Vector3<T> in_camera(flat.x(), flat.y(), T(1.0));
+  Vector3<T> turned;
+  ceres::AngleAxisRotatePoint(back, in_camera.data(), turned.data());
+  const Vector3<T> ray = setting.camera_from_vessel_start.transpose().cast<T>() * turned;
+  return pose[kEyeHeightMm] + ray.z() / ray.y() * (seen.depth_mm + pose[kDistanceMm]);
+}
+
+struct SeenHeightResidual {
+  const Setting& setting;
+  std::shared_ptr<const SeenHeight> seen;
+  double mean_mm;
+  double sd_mm;
+
+  template <class T>
+  bool operator()(const T* pose, const T* lens, T* residual) const {
+    residual[0] = (sight_height(setting, pose, lens, *seen) + seen->bent_mm - mean_mm) / sd_mm;
+    return true;
+  }
+};
+
 class SmoothnessCost final : public ceres::CostFunction {
  public:
   SmoothnessCost(Smoothness smoothness, std::size_t control_count)
@@ -391,6 +423,17 @@ Cost entry_prior(int block_size, int entry, double mean, double sd) {
 Cost shared_lens_cost(int entry, int shared_entry, double shift, double sd) {
   using Function = ceres::AutoDiffCostFunction<SharedLensResidual, 1, kLensSize, kSharedLensSize>;
   return std::make_unique<Function>(new SharedLensResidual{entry, shared_entry, shift, sd});
+}
+
+Cost seen_height_cost(const Setting& setting, std::shared_ptr<const SeenHeight> seen,
+                      double mean_mm, double sd_mm) {
+  using Function = ceres::AutoDiffCostFunction<SeenHeightResidual, 1, kPoseSize, kLensSize>;
+  return std::make_unique<Function>(
+      new SeenHeightResidual{setting, std::move(seen), mean_mm, sd_mm});
+}
+
+double sight_height_mm(const Setting& setting, const View& view, const SeenHeight& seen) {
+  return sight_height(setting, view.pose.data(), view.lens.data(), seen);
 }
 
 Cost smoothness_cost(const Smoothness& smoothness, std::size_t control_count) {

@@ -61,6 +61,23 @@ Cost edge_cost(const Setting& setting, const DiscReference& disc, PhotoPoint mar
 // The two marks of a seam. Parameters: pose, lens, pane, tilt, reference, seam.
 Cost seam_cost(const Setting& setting, const Seam& seam, double sd_px);
 
+// A mark on the outline that the solver takes the height of, at its present match.
+struct SeenHeight {
+  PhotoPoint mark;
+  double depth_mm = 0.0;  // y of its surface point in the vessel's frame
+  double bent_mm =
+      0.0;  // how much higher that point is than where a straight sight line gets there
+};
+
+// How high a mark on the outline is, against a bound. Where on the profile it lies changes with the
+// camera's place, so the height is that of its sight line at the depth of the contact, which hardly
+// changes. Parameters: pose, lens.
+Cost seen_height_cost(const Setting& setting, std::shared_ptr<const SeenHeight> seen,
+                      double mean_mm, double sd_mm);
+
+// Returns the height at which a mark's sight line is as deep as `seen` says, without `bent_mm`.
+double sight_height_mm(const Setting& setting, const View& view, const SeenHeight& seen);
+
 // (x_entry - mean) / sd of a block.
 Cost entry_prior(int block_size, int entry, double mean, double sd);
 

@@ -282,8 +282,8 @@ class Matcher final : public Surface {
     const std::vector<Candidate> foot = circle(0.0);
     rim_open_ = Polyline(open_part(rim, 1.0), false);
     foot_open_ = Polyline(open_part(foot, 0.0), false);
-    rim_halves_ = {half(rim, -1.0), half(rim, 1.0)};
-    foot_halves_ = {half(foot, -1.0), half(foot, 1.0)};
+    rim_halves_ = {outline_half(rim, 1.0, -1.0), outline_half(rim, 1.0, 1.0)};
+    foot_halves_ = {outline_half(foot, 0.0, -1.0), outline_half(foot, 0.0, 1.0)};
   }
 
   Match match(const MarkRef& mark) const {
@@ -363,12 +363,39 @@ class Matcher final : public Surface {
     return part.size() > 1 ? part : circle;
   }
 
-  // The half of a circle to the left or right of the axis: azimuths from -90 degrees on grow to the
-  // right of the picture.
-  static Polyline half(const std::vector<Candidate>& circle, double side) {
+  // Whether a place of the rim or foot circle can lie on the outline: of a rim seen from above what
+  // lies behind the contacts, of a foot seen from above what lies before them; from below the other
+  // part of each. The rest lies within the outline or is hidden by the wall.
+  bool on_outline(double azimuth, double s) const {
+    const ProfileBasis basis = profile_basis(s, body_.control_count());
+    const ProfilePoint p = point_at(basis);
+    const ProfilePoint slope = combined(basis, basis.slope);
+    const double above = eye_.z() - p.height_mm;
+    const double towards = eye_rho_ * std::cos(azimuth - kEyeAzimuth) - p.radius_mm;
+    const bool faces_eye = slope.height_mm * towards - slope.radius_mm * above > 0.0;
+    return faces_eye == ((s < 0.5) == (above > 0.0));
+  }
+
+  // What belongs to the outline of the half of a circle to the left or right of the axis: azimuths
+  // from -90 degrees on grow to the right of the picture. It goes on where the contact curve ends.
+  Polyline outline_half(const std::vector<Candidate>& circle, double s, double side) const {
     const auto middle = circle.begin() + static_cast<std::ptrdiff_t>(kCircleSteps / 2);
-    if (side > 0.0) return Polyline({circle.begin(), middle + 1}, true);
-    return Polyline({middle, circle.end()}, true);
+    std::vector<Candidate> half = side > 0.0 ? std::vector<Candidate>(circle.begin(), middle + 1)
+                                             : std::vector<Candidate>(middle, circle.end());
+    std::optional<Candidate> end;
+    if (const auto found = contact(s, side)) {
+      end.emplace();
+      end->at = found->azimuth() + (side > 0.0 ? 0.0 : 2.0 * std::numbers::pi);
+      end->image = image(found->point);
+      end->seen = !covered(found->point);
+    }
+    std::vector<Candidate> part;
+    for (std::size_t i = 0; i < half.size(); ++i) {
+      half[i].seen = half[i].seen && on_outline(half[i].at, s);
+      if (end && i > 0 && half[i - 1].at < end->at && end->at < half[i].at) part.push_back(*end);
+      part.push_back(half[i]);
+    }
+    return Polyline(std::move(part), true);
   }
 
   Match on_circle(const Eigen::Vector2d& pixel, Curve curve) const {

@@ -239,6 +239,11 @@ CameraAnswer camera_of(const ViewTask& task, const View& state, const ViewColumn
 // q), with q the freedom that the marks take from these rows; and that of a knot's own relaxation,
 // being half the logarithm of a gamma variable of (3 + 2) / 2 (the posterior of a Student-t
 // weight), to half the root of trigamma(2.5).
+//
+// Smoothing also flattens: the posterior allows for it on the average along the wall, but a foot's
+// or a belly's bend is never of the other sign. What smoothing took away is about what it would
+// take once more from the wall that was found, C times J^T r (J. W. Tukey's "twicing", Exploratory
+// Data Analysis, 1977, from memory); all of it counts as doubt.
 Eigen::MatrixXd doubt_of_smoothness(const Linear& linear, const Eigen::MatrixXd& inverse_root) {
   constexpr double kKnotSd = 0.35;
   std::vector<Eigen::Index> rows;  // two a knot
@@ -253,7 +258,10 @@ Eigen::MatrixXd doubt_of_smoothness(const Linear& linear, const Eigen::MatrixXd&
         2.0 * own.middleRows<2>(2 * k).transpose() * linear.residual(rows)(Eigen::seqN(2 * k, 2));
   }
   const double taken = static_cast<double>(rows.size()) - (own * inverse_root).squaredNorm();
-  doubt.col(knots) = doubt.leftCols(knots).rowwise().sum() / std::sqrt(2.0 * std::max(1.0, taken));
+  const double scale_variance = 0.5 / std::max(1.0, taken);
+  constexpr double kFlattened = 0.5;  // of the columns' sum, which holds J^T r twice
+  doubt.col(knots) =
+      doubt.leftCols(knots).rowwise().sum() * std::sqrt(scale_variance + kFlattened * kFlattened);
   doubt.leftCols(knots) *= kKnotSd;
   return doubt;
 }

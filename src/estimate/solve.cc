@@ -36,8 +36,9 @@ std::vector<KnownSize> size_of(const NeighbourReference& neighbour) {
 // What is read from the profiles at every step: the vessel's known sizes, and each neighbour's.
 struct Readings {
   std::shared_ptr<SizeReadings> vessel = std::make_shared<SizeReadings>();
-  std::shared_ptr<SizeReadings> seen_from = std::make_shared<SizeReadings>();  // the lowest mark
-  std::vector<std::vector<std::shared_ptr<SizeReadings>>> neighbours;          // by view
+  std::vector<std::vector<std::shared_ptr<SizeReadings>>> neighbours;  // by view
+  std::size_t lowest_in = 0;  // the view that has the lowest mark of any outline
+  std::shared_ptr<SeenHeight> lowest = std::make_shared<SeenHeight>();
 };
 
 // Terms for every known size, so that there are some even where the first profile is none.
@@ -46,15 +47,22 @@ void begin(SizeReadings& readings, std::size_t sizes, std::size_t control_count)
   readings.sizes.assign(sizes, readings.height);
 }
 
-// Where on the profile the lowest mark of any outline is.
-double lowest_mark(const Matched& matched) {
-  double lowest = 1.0;
-  for (const ViewMatches& view : matched.views) {
-    for (const Match& match : view.marks) {
-      if (match.on_outline()) lowest = std::min(lowest, match.s);
-    }
+// The lowest mark on the outline in a photograph; none where all are on the circles.
+std::optional<std::size_t> lowest_mark(const ViewMatches& view) {
+  std::optional<std::size_t> lowest;
+  for (std::size_t i = 0; i < view.marks.size(); ++i) {
+    if (!view.marks[i].on_outline()) continue;
+    if (!lowest || view.marks[i].s < view.marks[*lowest].s) lowest = i;
   }
   return lowest;
+}
+
+SeenHeight seen_height(const ViewTask& task, const View& view, const Body& body,
+                       const ViewMatches& matches, std::size_t mark) {
+  const Eigen::Vector3d point = surface_point(matches.marks[mark], body);
+  SeenHeight seen{task.marks[mark].at, point.y(), 0.0};
+  seen.bent_mm = point.z() - sight_height_mm(task.setting, view, seen);
+  return seen;
 }
 
 bool has_distance(const Task& task) {
@@ -80,8 +88,11 @@ class Rematch final : public ceres::EvaluationCallback {
       }
     }
     if (task_.seen_from) {
-      readings_.seen_from->sizes = {
-          size_terms({lowest_mark(*matched_), 1, 1.0}, state_.vessel.control_count())};
+      const std::size_t v = readings_.lowest_in;
+      if (const auto mark = lowest_mark(matched_->views[v])) {
+        *readings_.lowest =
+            seen_height(task_.views[v], state_.views[v], state_.vessel, matched_->views[v], *mark);
+      }
     }
     for (std::size_t v = 0; v < task_.views.size(); ++v) {
       const PhotoInput& photo = *task_.views[v].photo;
@@ -105,7 +116,16 @@ class Rematch final : public ceres::EvaluationCallback {
 Readings first_readings(const Task& task, const State& state) {
   Readings readings;
   begin(*readings.vessel, task.sizes.size(), state.vessel.control_count());
-  begin(*readings.seen_from, 1, state.vessel.control_count());
+  if (task.seen_from) {
+    const Matched all = matched(task, state);
+    double lowest = 2.0;
+    for (std::size_t v = 0; v < all.views.size(); ++v) {
+      const auto mark = lowest_mark(all.views[v]);
+      if (!mark || !(all.views[v].marks[*mark].s < lowest)) continue;
+      lowest = all.views[v].marks[*mark].s;
+      readings.lowest_in = v;
+    }
+  }
   for (std::size_t v = 0; v < task.views.size(); ++v) {
     readings.neighbours.emplace_back();
     for (const NeighbourState& neighbour : state.views[v].neighbours) {
@@ -455,9 +475,11 @@ class Assembled {
   // Where an end of the profile is not seen.
   void add_ends() {
     if (task_.seen_from) {
-      add(size_cost(readings_.seen_from, 0, task_.seen_from->mean_mm, task_.seen_from->sd_mm,
-                    state_.vessel.control_count()),
-          {RowKind::kPrior, DoubtSource::kHidden}, head(state_.vessel), tail(state_.vessel));
+      const std::size_t v = readings_.lowest_in;
+      View& view = state_.views[v];
+      add(seen_height_cost(task_.views[v].setting, readings_.lowest, task_.seen_from->mean_mm,
+                           task_.seen_from->sd_mm),
+          {RowKind::kPrior, DoubtSource::kHidden}, view.pose.data(), view.lens.data());
     }
     if (task_.rim) {
       const int size = tail_size(state_.vessel.control_count());

@@ -486,6 +486,20 @@ class Builder {
   // How far the axis is from the eye in plan, for each millimetre of the eye's height.
   static double axis_reach(const Seen& seen) { return seen.ratio * seen.plan.norm(); }
 
+  // The pane's normal into the case: square to where shelf and pane meet, if that line is marked
+  // and not absurd, else along the sight line.
+  Vector3d pane_inward(const FlatReference& seat, const Vector3d& up,
+                       const Vector3d& towards) const {
+    if (!seat.shelf_at_glass) return towards;
+    const auto on_shelf = [&](std::size_t k) {
+      return on_level(undistorted(lens_, (*seat.shelf_at_glass)[k]).homogeneous(), up, 1.0);
+    };
+    const Vector3d across = up.cross(on_shelf(1) - on_shelf(0));
+    if (!(across.norm() > 0.0)) return towards;
+    const Vector3d inward = across.normalized() * (across.dot(towards) < 0.0 ? -1.0 : 1.0);
+    return inward.dot(towards) > std::cos(kMostPaneTurnRad) ? inward : towards;
+  }
+
   // How deep in plan the shelf meets the pane, for each millimetre of the eye's height above it.
   double seam_reach(const FlatReference& seat, const Vector3d& up, const Vector3d& inward) const {
     double sum = 0.0;
@@ -523,7 +537,8 @@ class Builder {
       const double lean = seat.place == Place::kLeaning ? std::cos(kLeanMeanRad) : 1.0;
       return high > 1e-6 ? mm * lean / high - seat.riser_mm : 0.0;
     }
-    const Vector3d inward = seen.towards;
+    const Vector3d inward =
+        seat.place == Place::kOnGlass ? pane_inward(seat, up, seen.towards) : seen.towards;
     const double apart = (first / inward.dot(first) - second / inward.dot(second)).norm();
     const double depth = mm / std::max(1e-9, apart);
     if (seat.place == Place::kOnGlass) return shelf_from_pane(seat, seen, up, inward, depth);
@@ -630,7 +645,7 @@ class Builder {
     for (std::size_t k = 0; k < poses_.size(); ++k) {
       const bool is_flat = k < flats_.size();
       if (is_flat && flats_[k].kind == FlatKind::kLength) {
-        view.flats.push_back(placed_length(flats_[k], axes, eye));
+        view.flats.push_back(placed_length(flats_[k], axes, eye, view));
         continue;
       }
       if (poses_[k].empty()) return std::nullopt;
@@ -692,8 +707,8 @@ class Builder {
     if (reference.place == Place::kOnGlass) {
       const Vector3d normal = axes.transpose() * pose.camera_from_plane.col(2);
       const double side = normal.y() > 0.0 ? 1.0 : -1.0;
-      view.pane[kPaneAzimuthRad] =
-          std::clamp(std::atan2(side * normal.x(), side * normal.y()), -0.7, 0.7);
+      view.pane[kPaneAzimuthRad] = std::clamp(std::atan2(side * normal.x(), side * normal.y()),
+                                              -kMostPaneTurnRad, kMostPaneTurnRad);
       const Vector3d inward = pane_normal(view.pane.data());
       const Vector3d along(inward.y(), -inward.x(), 0.0);
       block[kAlongMm] = along.dot(origin);
@@ -721,7 +736,7 @@ class Builder {
   }
 
   std::array<double, kReferenceSize> placed_length(const Flat& flat, const Eigen::Matrix3d& axes,
-                                                   const Vector3d& eye) const {
+                                                   const Vector3d& eye, View& view) const {
     const FlatReference& seat = flat.seat;
     std::array<double, kReferenceSize> block{};
     block[kWidthMm] = flat.width_mm;
@@ -730,8 +745,14 @@ class Builder {
     for (std::size_t k = 0; k < 2; ++k) {
       rays[k] = axes.transpose() * undistorted(lens_, flat.points[k].at).homogeneous();
     }
-    const auto at_depth = [&](std::size_t k, double y) -> Vector3d {
-      return eye + rays[k] * ((y - eye.y()) / std::max(1e-6, rays[k].y()));
+    Vector3d inward = Vector3d::UnitY();
+    if (seat.place == Place::kOnGlass) {
+      inward = axes.transpose() * pane_inward(seat, axes.col(2), axes.col(1));
+      view.pane[kPaneAzimuthRad] = std::atan2(inward.x(), inward.y());
+    }
+    const Vector3d along(inward.y(), -inward.x(), 0.0);
+    const auto at_depth = [&](std::size_t k, double depth) -> Vector3d {
+      return eye + rays[k] * ((depth - inward.dot(eye)) / std::max(1e-6, inward.dot(rays[k])));
     };
     const auto on_shelf = [&](std::size_t k) -> Vector3d {
       return eye - rays[k] * ((eye.z() + seat.riser_mm) / std::min(-1e-6, rays[k].z()));
@@ -741,9 +762,8 @@ class Builder {
       if (seat.place == Place::kOnGlass) {
         block[kOffsetMm] = seat.glass_to_axis_mm;
         if (!(block[kOffsetMm] > 0.0)) {
-          const Vector3d inward = axes.col(1);
-          block[kOffsetMm] =
-              -eye.y() - seam_reach(seat, axes.col(2), inward) * (eye.z() + seat.riser_mm);
+          const double reach = seam_reach(seat, axes.col(2), axes * inward);
+          block[kOffsetMm] = -inward.dot(eye) - reach * (eye.z() + seat.riser_mm);
         }
         depth = -block[kOffsetMm];
       } else {
@@ -751,10 +771,10 @@ class Builder {
       }
       const Vector3d first = at_depth(0, depth);
       const Vector3d second = at_depth(1, depth);
-      const double roll = std::atan2(second.z() - first.z(), second.x() - first.x());
+      const double roll = std::atan2(second.z() - first.z(), along.dot(second - first));
       const bool middle = seat.place == Place::kBeside;
       block[middle ? kLeanRad : kYawRad] = roll;
-      block[kAlongMm] = middle ? (first.x() + second.x()) / 2.0 : first.x();
+      block[kAlongMm] = along.dot(middle ? Vector3d((first + second) / 2.0) : first);
       block[kAcrossMm] = middle ? (first.z() + second.z()) / 2.0 : first.z();
       return block;
     }
@@ -789,6 +809,7 @@ class Builder {
   }
 
   static constexpr double kAnyMm = 1000.0;
+  static constexpr double kMostPaneTurnRad = 0.7;  // against the sight line
 
   const StartInput& input_;
   const PhotoInput& photo_;

@@ -316,6 +316,13 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
   Answer answer = answer_of(task, state, profile, *posterior, inflation);
   if (!(input.hidden_rim || pinned_down(answer, SizeName::kHeight)) ||
       !(input.hidden_rim || pinned_down(answer, SizeName::kMaxDiameter))) {
+    if (input.round_base && pinned_down(answer, SizeName::kMaxDiameter)) {
+      return Problem{
+          Code::kCannotBeAnswered,
+          "From so high up nothing shows how deep the round bottom reaches.",
+          "Take a photograph from lower down, or type the vessel's height if it is known.",
+          kScaleWithoutBounds};
+    }
     return Problem{Code::kCannotBeAnswered, "The marks do not pin down how big the vessel is.",
                    "Spread marks over the rim, the foot and both outlines, and check the "
                    "reference's place.",

@@ -93,6 +93,27 @@ TEST(Estimate, SphereThatReadsWideOnAFlatReadingComesOutRight) {
   EXPECT_EQ(find_size(*answer, SizeName::kBaseDiameter), nullptr);
 }
 
+TEST(Estimate, ARoundBottomSeenFromHighUpIsNotGuessed) {
+  // Seen from 74 degrees up, with rough marks and a card beside it in the air, the vessel could
+  // reach down to anywhere.
+  SyntheticCamera camera;
+  camera.eye_height_mm = 100.0 + 800.0 * std::sin(1.3);
+  camera.distance_mm = 800.0 * std::cos(1.3);
+  camera.look_at_mm = 100.0;
+  EstimateInput input = synthetic_input(open_sphere(), camera, 40, 0, 8);
+  input.round_base = true;
+  PhotoInput& photo = input.photos.front();
+  photo.marks.base.clear();
+  photo.marks.sd_px = 5.0;
+  RectangleReference& card = photo.references.front();
+  card.place = Place::kBeside;
+  const auto at = [&](double u, double v) {
+    return testing::synthetic_pixel(camera, {130.0 + u, 0.0, 60.0 + v});
+  };
+  card.corners = {at(0, 0), at(120, 0), at(120, 80), at(0, 80)};
+  testing::expect_problem(input, Code::kCannotBeAnswered, "how deep the round bottom reaches");
+}
+
 TEST(Estimate, RenderedScenesAreMeasuredWithinTheirIntervals) {
   // Marks of 1 px on pictures 2016 px wide that a renderer made, through a refracting pane.
   constexpr std::size_t kRim = 60;

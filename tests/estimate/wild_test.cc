@@ -110,7 +110,7 @@ std::string left_out(const Answer& answer) {
 class WildMarksTest : public ::testing::TestWithParam<int> {};
 
 TEST_P(WildMarksTest, SizesStayWithinTheirIntervalsAndTheMarksAreNamed) {
-  constexpr int kSeeds = 80;
+  constexpr int kSeeds = 160;
   constexpr double kLeastCover = 0.93;
   constexpr double kLeastNamed = 0.9;  // at 10 px some are taken for a bend of the wall
   const std::array<std::pair<SizeName, double>, 3> truth = {
