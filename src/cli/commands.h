@@ -30,6 +30,9 @@ ExitCode run_clay(const ClayOptions& options, std::chrono::system_clock::time_po
 // Measures the project and says how to build its vessel in its clay.
 ExitCode run_plan(const PlanOptions& options);
 
+// Measures both projects and says how the replica differs from the original.
+ExitCode run_compare(const CompareOptions& options);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

@@ -35,6 +35,7 @@ Commands:
   calibrate find a camera's focal length from pictures of a printed board
   clay      keep your clays, their test bars and how much they shrink
   plan      say how to build the vessel: cradle, coils, clay and water
+  compare   hold a replica against its original, in size and in shape
 
 Options:
   --help      show this text; 'potshadow measure --help' shows that command's own
@@ -434,6 +435,15 @@ Command plan_command(const std::vector<std::string>& arguments) {
   return std::get<PlanOptions>(parsed);
 }
 
+Command compare_command(const std::vector<std::string>& arguments) {
+  const auto parsed = parse_compare_arguments(arguments);
+  if (const auto* text = std::get_if<CompareHelp>(&parsed)) return ShowText{text->text};
+  if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
+    return WrongUsage{wrong->what, wrong->next};
+  }
+  return std::get<CompareOptions>(parsed);
+}
+
 // Returns what a first word asks for that is neither a command nor an option known here.
 Command window_command(const std::vector<std::string>& arguments, const std::string& see_help) {
   const std::string& first = arguments.front();
@@ -465,6 +475,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
   if (first == "clay") return clay_command({arguments.begin() + 1, arguments.end()});
   if (first == "plan") return plan_command({arguments.begin() + 1, arguments.end()});
+  if (first == "compare") return compare_command({arguments.begin() + 1, arguments.end()});
   const bool calibrate = first == "calibrate";
   const bool trace = first == "trace";
   if (first != "measure" && first != "sheet" && !calibrate && !trace)

@@ -12,6 +12,7 @@
 
 #include "clay/shrinkage.h"
 #include "cli/clay_options.h"
+#include "cli/compare_options.h"
 #include "cli/plan_options.h"
 #include "core/text.h"
 #include "sheets/board_sheet.h"
@@ -83,8 +84,9 @@ struct WrongUsage {
   std::string next;
 };
 
-using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions,
-                             ClayOptions, PlanOptions, WindowOptions, ShowText, WrongUsage>;
+using Command =
+    std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions, ClayOptions,
+                 PlanOptions, CompareOptions, WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

@@ -2,6 +2,7 @@
 // What the estimate answers: sizes and profile with intervals, the fit, and what limits them.
 #pragma once
 
+#include <Eigen/Core>
 #include <array>
 #include <optional>
 #include <string>
@@ -121,7 +122,10 @@ struct Answer {
   std::vector<MeasuredSize> sizes{};  // those the vessel has, in the order of SizeName
   std::vector<Proportion> proportions{};
   Profile profile;
-  std::vector<ProfileRow> rows{};     // base first
+  std::vector<ProfileRow> rows{};  // base first
+  // How the rows' doubts hang together: of what each is off along its normal, mm^2; 0 x 0 where the
+  // scale is open.
+  Eigen::MatrixXd rows_covariance{};
   std::vector<PhotoAnswer> photos{};  // one a photograph of the input, in its order
   Fit fit{};
   ScaleSource scale = ScaleSource::kKnown;

@@ -272,6 +272,7 @@ void leave_scale_open(Answer& answer) {
   answer.scale = ScaleSource::kNone;
   answer.sizes.clear();
   answer.advice.clear();
+  answer.rows_covariance.resize(0, 0);
   if (answer.uneven) {
     answer.uneven->widest_mm *= part;
     answer.uneven->widest_sd_mm *= part;

@@ -277,13 +277,16 @@ std::string monte_carlo_text(const MonteCarlo& checked) {
 
 }  // namespace
 
-std::string shape_words(const Profile& profile) {
+std::string kind_words(const Profile& profile) {
   constexpr std::array kClasses{"plate", "dish", "bowl", "jar"};
   constexpr std::array kOpenings{"an open mouth", "a slightly drawn-in mouth", "a drawn-in mouth"};
   const Shape shape = shape_of(sizes_of(profile));
-  return std::string("By its proportions the vessel is a ") +
-         kClasses.at(static_cast<std::size_t>(shape.height_class)) + " with " +
-         kOpenings.at(static_cast<std::size_t>(shape.opening)) + ".";
+  return std::string("a ") + kClasses.at(static_cast<std::size_t>(shape.height_class)) + " with " +
+         kOpenings.at(static_cast<std::size_t>(shape.opening));
+}
+
+std::string shape_words(const Profile& profile) {
+  return "By its proportions the vessel is " + kind_words(profile) + ".";
 }
 
 std::string size_in_sentence(SizeName name) {

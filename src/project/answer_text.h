@@ -15,7 +15,10 @@ namespace potshadow {
 // user named it.
 std::string answer_text(const Measurement& measurement, const std::string& file, LengthUnit unit);
 
-// Returns what the proportions make the vessel: "By its proportions the vessel is a jar with a
+// Returns what the proportions make a vessel: "a jar with a drawn-in mouth".
+std::string kind_words(const Profile& profile);
+
+// Returns that as a sentence: "By its proportions the vessel is a jar with a
 // drawn-in mouth."
 std::string shape_words(const Profile& profile);
 

@@ -1,16 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "project/report.h"
 
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <filesystem>
 #include <string_view>
 
+#include "project/csv_text.h"
 #include "project/json_text.h"
 #include "project/stages_report.h"
 
 namespace potshadow {
+
+using namespace internal;
 namespace {
 
 constexpr int kReportFormat = 1;
@@ -206,26 +207,6 @@ void add_measurement(const Measurement& measurement, Json& json) {
     notes.push_back({{"text", note.text}, {"doubtful", note.doubtful}});
   }
   json["notes"] = std::move(notes);
-}
-
-// Returns a field quoted where it must be (RFC 4180, section 2, rules 5 to 7).
-std::string csv_field(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) {
-    if (c == '"') quoted += '"';
-    quoted += c;
-  }
-  return quoted + "\"";
-}
-
-// Returns the shortest text that reads back as the same double; empty where not finite.
-std::string csv_number(double value) {
-  if (!std::isfinite(value)) return "";
-  std::array<char, 32> buffer{};
-  const auto [end, error] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
-  POTSHADOW_CHECK(error == std::errc{});
-  return {buffer.data(), end};
 }
 
 }  // namespace
