@@ -9,6 +9,7 @@
 #include "clay/bar_shrinkage.h"
 #include "clay/handbook.h"
 #include "clay/mix_estimate.h"
+#include "clay/pot_shrinkage.h"
 #include "core/propagation.h"
 #include "core/text.h"
 
@@ -249,6 +250,26 @@ void add_ways(const ClayBody& body, std::optional<double> firing_c, BodyFigures&
   figures.across = ClayShrinkage{(*across)->shrinkage, FigureSource::kBars, (*across)->bars};
 }
 
+void weigh_pots_in(const ClayBody& body, BarWay way, std::optional<double> firing_c,
+                   ClayShrinkage& figure) {
+  const std::optional<double> heat = firing_c ? firing_c : body.firing_c;
+  const std::optional<WithPots> with = with_pots(figure.shrinkage, body, way, heat);
+  if (!with) return;
+  figure.without_pots = figure.shrinkage;
+  figure.shrinkage = with->shrinkage;
+  figure.pots = with->pots;
+}
+
+void weigh_pots_in(const ClayBody& body, std::optional<double> firing_c, BodyFigures& figures) {
+  for (ClayShrinkage* figure :
+       {&figures.drying, &figures.firing, &figures.total, &figures.from_leather}) {
+    weigh_pots_in(body, BarWay::kEither, firing_c, *figure);
+  }
+  if (!figures.upright || !figures.across) return;
+  weigh_pots_in(body, BarWay::kVertical, firing_c, *figures.upright);
+  weigh_pots_in(body, BarWay::kHorizontal, firing_c, *figures.across);
+}
+
 }  // namespace
 
 double saturated_density(double water, double grain) {
@@ -290,6 +311,7 @@ Result<BodyFigures> figures_within(const ClayBody& body, const std::vector<ClayB
   if (!leather) return leather.problem();
   figures.from_leather = *leather;
   add_ways(body, firing_c, figures, notes);
+  weigh_pots_in(body, firing_c, figures);
   add_weights(body, mix, figures);
   return {std::move(figures), std::move(notes)};
 }

@@ -15,7 +15,8 @@
 // temper lowers shrinkage is open: in theory by its share, in one native clay hardly at all with 10
 // to 40 % of grit (Corenblum, Canadian Archaeological Association, abstract), so anything between
 // counts as equally likely. What is estimated so, or taken of a handbook, is marked, and a note
-// says that bars are wanted.
+// says that bars are wanted. Finished pots, where there are any, weigh in last, on the figure
+// between the stages they were followed through.
 namespace potshadow {
 
 enum class FigureSource { kBars, kMaker, kWorkedOut, kMix, kHandbook };
@@ -24,6 +25,9 @@ struct ClayShrinkage {
   LinearShrinkage shrinkage;
   FigureSource source = FigureSource::kHandbook;
   std::vector<std::size_t> bars{};  // places of those it comes from
+  // Where finished pots weigh in (pot_shrinkage.h): places of those, and the figure without them.
+  std::vector<std::size_t> pots{};
+  std::optional<LinearShrinkage> without_pots{};
 };
 
 struct ClayValue {

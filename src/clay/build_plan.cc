@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "clay/plan_parts.h"
+#include "clay/stages.h"
 #include "core/propagation.h"
 #include "core/text.h"
 
@@ -90,13 +91,18 @@ void add_weights(const PlanRequest& request, const Wall& wall, BuildPlan& plan) 
   const double room_ml = wall.capacity_mm3 / kMm3PerMl;
   const WallSlopes slopes = slopes_of(request);
   const double more = 1.0 + request.allowance_percent / 100.0;
-  const LinearShrinkage& total = request.clay.total.shrinkage;
-  enum : std::size_t { kWall, kDensity, kWater, kLoss, kShrinkage };
-  const std::array<UncertainInput, 5> inputs{{{0.0, request.wall_sd_mm},
+  const auto shrinkage = [&](SizeWay way) {
+    const LinearShrinkage found = to_fired(request.clay, Stage::kWet, way);
+    return input_of(found.fraction, found.sd, found.half95);
+  };
+  const bool ways = has_ways(request.clay, Stage::kWet);
+  enum : std::size_t { kWall, kDensity, kWater, kLoss, kAcross, kUpright };
+  const std::array<UncertainInput, 6> inputs{{{0.0, request.wall_sd_mm},
                                               input_of(request.clay.wet_density),
                                               input_of(request.clay.water_percent),
                                               input_of(request.clay.ignition_percent),
-                                              input_of(total.fraction, total.sd, total.half95)}};
+                                              shrinkage(SizeWay::kAcross),
+                                              shrinkage(SizeWay::kUpright)}};
   const auto clay_g = [&](std::span<const double> x) {
     return (clay_ml + slopes.clay / kMm3PerMl * x[kWall]) * x[kDensity];
   };
@@ -105,7 +111,9 @@ void add_weights(const PlanRequest& request, const Wall& wall, BuildPlan& plan) 
     return clay_g(x) * dry_part(x) * (1.0 - x[kLoss] / 100.0);
   };
   const auto fired_ml = [&](std::span<const double> x) {
-    return (room_ml + slopes.room / kMm3PerMl * x[kWall]) * std::pow(1.0 - x[kShrinkage], 3);
+    // One shrinkage for both ways is one doubt.
+    const double upright = 1.0 - x[ways ? kUpright : kAcross];
+    return (room_ml + slopes.room / kMm3PerMl * x[kWall]) * std::pow(1.0 - x[kAcross], 2) * upright;
   };
   const auto measured = [&](const Model& model) {
     const FirstOrder result = first_order(model, inputs);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "clay/body_figures.h"
+#include "clay/painted_bands.h"
 #include "clay/wall.h"
 #include "core/measured.h"
 #include "core/result.h"
@@ -17,6 +18,9 @@
 // cradle (puki) from one flat piece; above its line lie coils. A round coil of diameter c keeps its
 // cross-section when it is pressed into the wall: each takes pi c^2 / 4 of it, and is as long as
 // its way round at the middle of that piece of wall (Pappus). The last one may be thinner.
+//
+// Where the clay shrinks upright and across by figures of their own, `wet_profile` has been
+// enlarged by both (stages.h), and the fired capacity comes of both.
 //
 // The wall leans outward (+) or inward (-) of upright, in degrees. Where it turns inward fastest
 // and then leans in, wet clay is likeliest to sag.
@@ -63,20 +67,22 @@ struct BuildPlan {
   PlanRequest request;  // as it was asked for
   Cradle cradle;
   std::vector<Coil> coils{};
-  std::optional<Sag> sag{};  // none where it never leans inward
-  double clay_mm3 = 0.0;     // floor and wall, wet, nothing to spare
-  Measured weigh_out_g{};    // wet clay with the allowance
-  Measured dry_g{};          // the dry materials of it
-  Measured water_g{};        // and the water
-  Measured empty_g{};        // the fired pot
-  Measured capacity_ml{};    // fired, to the brim
-  Measured brim_full_g{};    // fired, with water
+  std::optional<Sag> sag{};       // none where it never leans inward
+  double clay_mm3 = 0.0;          // floor and wall, wet, nothing to spare
+  Measured weigh_out_g{};         // wet clay with the allowance
+  Measured dry_g{};               // the dry materials of it
+  Measured water_g{};             // and the water
+  Measured empty_g{};             // the fired pot
+  Measured capacity_ml{};         // fired, to the brim
+  Measured brim_full_g{};         // fired, with water
+  std::vector<BandPlan> bands{};  // painted ones, where there are any, at `band_stage`
+  Stage band_stage = Stage::kWet;
   std::vector<Note> notes{};
 };
 
-// Returns the plan. Fails with kBadValue: a wall as wall_of says, a coil thinner than the wall or
-// wider than the pot, an allowance outside 0 to 100 %, a cradle that is larger than the vessel or
-// from which it could not be lifted.
+// Returns the plan, without bands. Fails with kBadValue: a wall as wall_of says, a coil thinner
+// than the wall or wider than the pot, an allowance outside 0 to 100 %, a cradle that is larger
+// than the vessel or from which it could not be lifted.
 Result<BuildPlan> build_plan(const PlanRequest& request);
 
 }  // namespace potshadow

@@ -123,20 +123,22 @@ std::optional<Problem> heat_problem(const std::optional<double>& celsius,
              "Give the heat in °C, from 300 to 1500, or leave it out.");
 }
 
-std::optional<Problem> stated_problem(const StatedShrinkage& stated) {
+// Of a StatedShrinkage or a PotRecord.
+template <class Figure>
+std::optional<Problem> percent_problem(const Figure& figure) {
   const std::string words =
-      std::string(stage_words(stated.from)) + " to " + std::string(stage_words(stated.to));
-  if (stated.from >= stated.to) {
+      std::string(stage_words(figure.from)) + " to " + std::string(stage_words(figure.to));
+  if (figure.from >= figure.to) {
     return bad("A shrinkage from " + words + " runs backwards.",
                "Name the earlier stage first; the percentage is of the length at that stage.");
   }
-  const bool good = std::isfinite(stated.percent) && std::isfinite(stated.sd_percent) &&
-                    stated.percent >= -100.0 * kSmallGrowth &&
-                    stated.percent <= 100.0 * kMostShrinkage && stated.sd_percent >= 0.0 &&
-                    stated.sd_percent <= 10.0;
+  const bool good = std::isfinite(figure.percent) && std::isfinite(figure.sd_percent) &&
+                    figure.percent >= -100.0 * kSmallGrowth &&
+                    figure.percent <= 100.0 * kMostShrinkage && figure.sd_percent >= 0.0 &&
+                    figure.sd_percent <= 10.0;
   if (good) return std::nullopt;
-  return bad("A shrinkage of " + fixed_text(stated.percent, 1) + " ± " +
-                 fixed_text(stated.sd_percent, 1) + " % from " + words + " cannot be.",
+  return bad("A shrinkage of " + fixed_text(figure.percent, 1) + " ± " +
+                 fixed_text(figure.sd_percent, 1) + " % from " + words + " cannot be.",
              "Give 0 to 30 % of the length at the earlier stage, known to within 10 points.");
 }
 
@@ -208,7 +210,11 @@ Result<Done> check_body(const ClayBody& body) {
                "Give its dry weight as a number above 0, up to a million, or take it out.");
   }
   for (const StatedShrinkage& stated : body.stated) {
-    if (auto problem = stated_problem(stated)) return *problem;
+    if (auto problem = percent_problem(stated)) return *problem;
+  }
+  for (const PotRecord& pot : body.pots) {
+    if (auto problem = percent_problem(pot)) return *problem;
+    if (auto problem = heat_problem(pot.firing_c, "A pot")) return *problem;
   }
   if (auto problem = heat_problem(body.firing_c, "A clay")) return *problem;
   constexpr double kMostWaterPercent = 100.0;

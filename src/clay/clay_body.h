@@ -59,6 +59,22 @@ struct StatedShrinkage {
   friend bool operator==(const StatedShrinkage&, const StatedShrinkage&) = default;
 };
 
+// What one finished pot shrank by, as a percentage of its length at `from`; pot_shrinkage.h says
+// how it weighs.
+struct PotRecord {
+  std::string pot;  // its name
+  Stage from = Stage::kWet;
+  Stage to = Stage::kFired;
+  double percent = 0.0;
+  double sd_percent = 0.0;
+  BarWay way = BarWay::kEither;    // kVertical: of its heights, kHorizontal: of its diameters
+  std::optional<double> firing_c;  // how hot it was fired
+  bool used = true;                // false: kept, but left out of every figure
+  std::string date;
+  std::string kept{};
+  friend bool operator==(const PotRecord&, const PotRecord&) = default;
+};
+
 struct StatedValue {
   double value = 0.0;
   double sd = 0.0;
@@ -71,6 +87,7 @@ struct ClayBody {
   std::string note;
   std::vector<MixPart> mix;
   std::vector<TestBar> bars;
+  std::vector<PotRecord> pots;
   std::vector<StatedShrinkage> stated;
   std::optional<double> firing_c;            // how it is usually fired
   std::optional<StatedValue> water_percent;  // of plasticity, of the DRY weight

@@ -82,4 +82,11 @@ std::string_view stage_key(Stage stage) {
   return kStageNames.at(static_cast<std::size_t>(stage)).key;
 }
 
+std::optional<Stage> stage_of_key(std::string_view key) {
+  for (std::size_t i = 0; i < kStageNames.size(); ++i) {
+    if (kStageNames.at(i).key == key) return static_cast<Stage>(i);
+  }
+  return std::nullopt;
+}
+
 }  // namespace potshadow

@@ -2,6 +2,7 @@
 // Linear shrinkage from one stage of a pot to a later one, with the length it is counted on.
 #pragma once
 
+#include <optional>
 #include <string_view>
 
 #include "core/measured.h"
@@ -49,5 +50,7 @@ Measured volume_before(const Measured& after, const LinearShrinkage& shrinkage);
 // Returns "wet", "leather-hard", "bone-dry" or "fired"; as keys with "_" for "-".
 std::string_view stage_words(Stage stage);
 std::string_view stage_key(Stage stage);
+// Returns the stage of a key, or none.
+std::optional<Stage> stage_of_key(std::string_view key);
 
 }  // namespace potshadow

@@ -120,6 +120,8 @@ struct Advice {
 
 struct Answer {
   std::vector<MeasuredSize> sizes{};  // those the vessel has, in the order of SizeName
+  // How the sizes' doubts hang together, the scale's above all: a row and a column for each.
+  std::vector<std::vector<double>> size_correlation{};
   std::vector<Proportion> proportions{};
   Profile profile;
   std::vector<ProfileRow> rows{};  // base first

@@ -266,6 +266,31 @@ Eigen::MatrixXd doubt_of_smoothness(const Linear& linear, const Eigen::MatrixXd&
   return doubt;
 }
 
+// What both readings' doubts have in common is their covariance, over all the doubt of each; that
+// of a wall or of a hidden foot adds to the latter. Marks that scatter more than they should do so
+// in both.
+std::vector<std::vector<double>> correlation_of(const std::vector<MeasuredSize>& sizes,
+                                                const std::vector<Gradient>& gradients,
+                                                const Posterior& posterior) {
+  std::vector<double> sds;
+  for (std::size_t i = 0; i < sizes.size(); ++i) {
+    const double alone = posterior.variance(gradients[i]);
+    const double own = std::pow(sizes[i].measured.sd, 2);
+    sds.push_back(std::sqrt(std::max(alone, own)));
+  }
+  std::vector<std::vector<double>> correlation(sizes.size(),
+                                               std::vector<double>(sizes.size(), 1.0));
+  for (std::size_t i = 0; i < sizes.size(); ++i) {
+    for (std::size_t j = 0; j < i; ++j) {
+      const double both = sds[i] * sds[j];
+      const double shared =
+          both > 0.0 ? posterior.covariance(gradients[i], gradients[j]) / both : 0.0;
+      correlation[i][j] = correlation[j][i] = shared;
+    }
+  }
+  return correlation;
+}
+
 }  // namespace
 
 Result<Posterior> Posterior::from(Linear linear) {
@@ -382,6 +407,7 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
   const SizeReader reader(task, state, profile, posterior);
   Answer answer{.profile = profile, .photos = std::vector<PhotoAnswer>(task.views.size())};
   std::array<std::optional<Reading>, kSizeCount> quantities;
+  std::vector<Gradient> gradients;
   for (std::size_t i = 0; i < kSizeCount; ++i) {
     const auto name = static_cast<SizeName>(i);
     quantities[i] = reader.read(name);
@@ -404,7 +430,9 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
       size.budget[k] = variance > 0.0 ? shares[k] / variance : 0.0;
     }
     answer.sizes.push_back(size);
+    gradients.push_back(quantities[i]->gradient);
   }
+  answer.size_correlation = correlation_of(answer.sizes, gradients, posterior);
 
   for (const ProportionKind& kind : kProportions) {
     const auto& above = quantities[static_cast<std::size_t>(kind.above)];

@@ -271,6 +271,7 @@ void leave_scale_open(Answer& answer) {
   const double part = 100.0 / kAnyHeightMm;
   answer.scale = ScaleSource::kNone;
   answer.sizes.clear();
+  answer.size_correlation.clear();
   answer.advice.clear();
   answer.rows_covariance.resize(0, 0);
   if (answer.uneven) {

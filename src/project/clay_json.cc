@@ -183,6 +183,21 @@ StatedShrinkage stated_from(Reader& from) {
   return stated;
 }
 
+PotRecord pot_from(Reader& from) {
+  PotRecord pot;
+  pot.pot = from.text("pot");
+  pot.from = from.word("basis", kStages);
+  pot.to = from.word("to", kStages);
+  pot.percent = from.number("percent").value_or(NAN);
+  pot.sd_percent = from.number("sd_percent").value_or(pot.sd_percent);
+  pot.way = from.word("way", kWays);
+  pot.firing_c = from.number("firing_c");
+  pot.used = from.flag("used", true);
+  pot.date = from.text("date");
+  pot.kept = from.kept();
+  return pot;
+}
+
 void put(Json& json, const char* key, const std::optional<double>& value) {
   if (value) json[key] = *value;
 }
@@ -233,6 +248,21 @@ Json stated_to(const StatedShrinkage& stated) {
   return json;
 }
 
+Json pot_to(const PotRecord& pot) {
+  Json json = Json::object();
+  json["pot"] = pot.pot;
+  json["basis"] = word_of(kStages, pot.from);
+  json["to"] = word_of(kStages, pot.to);
+  json["percent"] = pot.percent;
+  json["sd_percent"] = pot.sd_percent;
+  if (pot.way != BarWay::kEither) json["way"] = word_of(kWays, pot.way);
+  put(json, "firing_c", pot.firing_c);
+  if (!pot.used) json["used"] = false;
+  put(json, "date", pot.date);
+  add_kept(pot.kept, json);
+  return json;
+}
+
 template <class Item, class Write>
 void put_list(Json& json, const char* key, const std::vector<Item>& items, Write write) {
   if (items.empty()) return;
@@ -251,6 +281,7 @@ Result<ClayBody> clay_from_json(const Json& object, const std::string& place) {
   body.note = from.text("note");
   body.mix = from.list<MixPart>("mix", "part", part_from);
   body.bars = from.list<TestBar>("bars", "bar", bar_from);
+  body.pots = from.list<PotRecord>("pots", "pot", pot_from);
   body.stated = from.list<StatedShrinkage>("stated", "stated shrinkage", stated_from);
   body.firing_c = from.number("firing_c");
   body.water_percent = from.value_and_sd("water_percent_of_dry");
@@ -269,6 +300,7 @@ Json clay_to_json(const ClayBody& body) {
   put(json, "note", body.note);
   put_list(json, "mix", body.mix, part_to);
   put_list(json, "bars", body.bars, bar_to);
+  put_list(json, "pots", body.pots, pot_to);
   put_list(json, "stated", body.stated, stated_to);
   put(json, "firing_c", body.firing_c);
   put(json, "water_percent_of_dry", body.water_percent);

@@ -213,12 +213,14 @@ std::vector<ProfilePoint> Profile::sampled(std::size_t count) const {
   return points;
 }
 
-Profile Profile::scaled(double factor) const {
-  POTSHADOW_CHECK(factor > 0.0);
+Profile Profile::scaled(double factor) const { return scaled(factor, factor); }
+
+Profile Profile::scaled(double across, double upright) const {
+  POTSHADOW_CHECK(across > 0.0 && upright > 0.0);
   std::vector<ProfilePoint> controls = controls_;
   for (ProfilePoint& p : controls) {
-    p.radius_mm *= factor;
-    p.height_mm *= factor;
+    p.radius_mm *= across;
+    p.height_mm *= upright;
   }
   return Profile(std::move(controls));
 }

@@ -56,6 +56,8 @@ class Profile {
 
   // Returns the profile with every length multiplied by `factor` > 0.
   Profile scaled(double factor) const;
+  // Returns the profile with radii and heights multiplied by factors > 0 of their own.
+  Profile scaled(double across, double upright) const;
 
   friend bool operator==(const Profile&, const Profile&) = default;
 

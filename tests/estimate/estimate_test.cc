@@ -3,9 +3,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <string_view>
 
 #include "estimate/scene.h"
 #include "estimate/shapes.h"
@@ -234,6 +236,48 @@ TEST(Estimate, UnknownFocalLengthStillAnswers) {
   const double truth = *scene.truth[static_cast<std::size_t>(SizeName::kMaxDiameter)];
   const Measured& measured = find_size(*open, SizeName::kMaxDiameter)->measured;
   EXPECT_NEAR(measured.value, truth, 4.0 * measured.sd);
+}
+
+// A proportion's doubt comes of its own gradient; the two sizes' doubts and what they have in
+// common must say the same: (u/q)^2 = (a/A)^2 + (b/B)^2 - 2 c a b / (A B) (JCGM 100:2008, 5.2.2).
+TEST(Estimate, SizesHangTogetherAsTheirProportionsSay) {
+  const auto answer = estimate(synthetic_input(smooth_jar(), SyntheticCamera{}, 40, 20, 40));
+  ASSERT_TRUE(answer.ok());
+  ASSERT_EQ(answer->size_correlation.size(), answer->sizes.size());
+  const auto place_of = [&](std::string_view key) {
+    const SizeName name = *size_of_key(key);
+    for (std::size_t i = 0; i < answer->sizes.size(); ++i) {
+      if (answer->sizes[i].name == name) return i;
+    }
+    return answer->sizes.size();
+  };
+  struct Row {
+    std::string_view proportion;
+    std::string_view above;
+    std::string_view below;
+  };
+  int compared = 0;
+  for (const Row& row : {Row{"height_to_max_diameter", "height", "max_diameter"},
+                         Row{"neck_to_max_diameter", "neck_diameter", "max_diameter"},
+                         Row{"rim_to_max_diameter", "rim_diameter", "max_diameter"},
+                         Row{"base_to_max_diameter", "base_diameter", "max_diameter"}}) {
+    const std::size_t i = place_of(row.above);
+    const std::size_t j = place_of(row.below);
+    ASSERT_LT(std::max(i, j), answer->sizes.size()) << row.proportion;
+    const auto found = std::find_if(answer->proportions.begin(), answer->proportions.end(),
+                                    [&](const auto& each) { return each.key == row.proportion; });
+    ASSERT_NE(found, answer->proportions.end());
+    const auto relative = [](const Measured& m) { return m.sd / m.value; };
+    const double a = relative(answer->sizes[i].measured);
+    const double b = relative(answer->sizes[j].measured);
+    const double c = answer->size_correlation[i][j];
+    const double expected = std::sqrt(a * a + b * b - 2.0 * c * a * b);
+    constexpr double kRounding = 1e-6;  // of differences of nearly equal numbers
+    EXPECT_NEAR(relative(found->measured) / expected, 1.0, kRounding) << row.proportion;
+    EXPECT_EQ(c, answer->size_correlation[j][i]);
+    ++compared;
+  }
+  EXPECT_EQ(compared, 4);
 }
 
 // A quarter of the standard uncertainty: small beside the interval, so that the figures do not jump
