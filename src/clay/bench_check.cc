@@ -70,7 +70,9 @@ BenchSize compared(const BenchPart& part, const BenchRequest& request) {
   size.difference = difference_of(part.measured, target.measured);
   const double now_for_fired = target.measured.value / part.target.value;
   const double whole = (part.whole > 0.0 ? part.whole : part.target.value) * now_for_fired;
-  size.right_within = request.right_percent / 100.0 * whole;
+  // A volume is off by three times what its lengths are.
+  const double times = part.kind == PartKind::kCapacity ? 3.0 : 1.0;
+  size.right_within = times * request.right_percent / 100.0 * whole;
   size.fired = when_fired(part.measured, part.kind, request.clay, request.stage);
   size.fired_difference = scaled(size.difference, 1.0 / now_for_fired);
   const double of_target = half_of(target.measured) * half_of(target.measured);

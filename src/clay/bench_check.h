@@ -46,7 +46,8 @@ struct BenchPart {
   double whole = 0.0;
 };
 
-// What counts as right, in percent of the size (common practice, no source).
+// What counts as right, in percent of the size, three times as much of a capacity (common practice,
+// no source).
 inline constexpr double kRightPercent = 5.0;
 
 struct BenchRequest {
@@ -94,10 +95,10 @@ struct BenchCheck {
   std::vector<Note> notes{};
 };
 
-// Returns the verdicts, with doubtful notes: the pot seems to be at another stage than was said,
-// two sizes look exchanged. Fails with kBadValue: no parts, sizes that are not above zero, a
-// tolerance outside 0 to 50 %; and where a size cannot be of this pot, asking whether inches or
-// centimetres, a girth or a radius were typed. Some milliseconds where there are several parts.
+// Returns the verdicts, with a doubtful note where the pot seems to be at another stage than was
+// said. Fails with kBadValue: no parts, sizes that are not above zero, a tolerance outside 0 to
+// 50 %; and where a size cannot be of this pot, asking whether inches or centimetres, a girth or a
+// radius were typed, or two sizes exchanged. Some milliseconds where there are several parts.
 Result<BenchCheck> bench_check(const BenchRequest& request);
 
 // Returns what can be done at a stage about a part that is too large or too small.

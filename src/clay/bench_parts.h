@@ -15,12 +15,12 @@ namespace potshadow::internal {
 // Student's tail where few bars tell it.
 double widening_of(const BenchRequest& request, const std::vector<BenchSize>& sizes);
 
-// Returns a question where a size is so far from its target that it was likely typed in another
-// unit, exchanged with another, or is a girth or a radius.
+// Returns a question where two sizes fit each other's targets and not their own, and where one is
+// so far from its target that it was likely typed in another unit, or is a girth or a radius.
 std::optional<Problem> unlikely_reading(const BenchRequest& request,
                                         const std::vector<BenchSize>& sizes);
 
-// Returns doubtful notes: another stage fits better; two sizes fit each other's targets.
+// Returns a doubtful note where another stage fits better.
 std::vector<Note> bench_notes(const BenchRequest& request, const std::vector<BenchSize>& sizes);
 
 }  // namespace potshadow::internal

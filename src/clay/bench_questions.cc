@@ -64,7 +64,7 @@ std::string mm_words(double mm) { return fixed_text(mm, 0) + " mm"; }
 Problem question(const BenchPart& part, const BenchSize& size, Stage stage) {
   const bool volume = part.kind == PartKind::kCapacity;
   const auto words = [&](double value) {
-    return fixed_text(value, value < 10.0 ? 1 : 0) + (volume ? " ml" : " mm");
+    return fixed_text(value, value < 100.0 ? 1 : 0) + (volume ? " ml" : " mm");
   };
   const double ratio = size.measured.value / size.target.value;
   Problem problem{Code::kBadValue,
@@ -152,10 +152,7 @@ std::optional<Stage> better_stage(const BenchRequest& request) {
 
 std::optional<Problem> unlikely_reading(const BenchRequest& request,
                                         const std::vector<BenchSize>& sizes) {
-  for (std::size_t i = 0; i < sizes.size(); ++i) {
-    if (is_likely(sizes[i].measured.value / sizes[i].target.value, sizes[i].kind)) continue;
-    const std::optional<Pair> pair = exchanged(sizes);
-    if (!pair) return question(request.parts[i], sizes[i], request.stage);
+  if (const std::optional<Pair> pair = exchanged(sizes)) {
     return Problem{Code::kBadValue,
                    "The " + request.parts[pair->first].words + " of " +
                        mm_words(sizes[pair->first].measured.value) + " and the " +
@@ -163,17 +160,15 @@ std::optional<Problem> unlikely_reading(const BenchRequest& request,
                        mm_words(sizes[pair->second].measured.value) + " look exchanged.",
                    "Exchange them, or measure both again.", ""};
   }
+  for (std::size_t i = 0; i < sizes.size(); ++i) {
+    if (is_likely(sizes[i].measured.value / sizes[i].target.value, sizes[i].kind)) continue;
+    return question(request.parts[i], sizes[i], request.stage);
+  }
   return std::nullopt;
 }
 
 std::vector<Note> bench_notes(const BenchRequest& request, const std::vector<BenchSize>& sizes) {
   std::vector<Note> notes;
-  if (const std::optional<Pair> pair = exchanged(sizes)) {
-    notes.push_back({"The " + request.parts[pair->first].words + " and the " +
-                         request.parts[pair->second].words +
-                         " each fit the other's place better. Were they exchanged?",
-                     true});
-  }
   if (!all_off_alike(sizes)) return notes;
   if (const std::optional<Stage> stage = better_stage(request)) {
     notes.push_back({"The pot was said to be " + std::string(stage_words(request.stage)) +

@@ -126,6 +126,18 @@ Said done(const ClayRemove& remove, const Opened& opened) {
                  "Took bar " + std::to_string(*remove.number) + " of '" + body.record +
                      "' out; those after it move up.");
   }
+  if (remove.pot) {
+    if (*remove.pot > body.pots.size()) {
+      return Problem{
+          Code::kBadValue,
+          "The clay '" + body.record + "' has no finished pot " + std::to_string(*remove.pot) + ".",
+          "Run 'potshadow clay show " + body.record + "' to see them.", ""};
+    }
+    body.pots.erase(body.pots.begin() + static_cast<std::ptrdiff_t>(*remove.pot - 1));
+    return saved(opened, body,
+                 "Took finished pot " + std::to_string(*remove.pot) + " of '" + body.record +
+                     "' out; those after it move up.");
+  }
   ClayBook book = opened.book;
   std::erase_if(book.bodies, [&](const ClayBody& each) { return each.record == remove.record; });
   const Result<Done> written = save_clay_book(book, opened.folders);

@@ -8,8 +8,8 @@ namespace {
 
 constexpr const char* kHelp =
     R"(Keeps your book of clays: how each is mixed, its test bars, and what they tell. A project whose
-'clay' has a 'record' of the book then gets its shrinkage, with its interval, in 'measure', 'sheet'
-and 'plan'.
+'clay' has a 'record' of the book then gets its shrinkage, with its interval, in 'measure', 'sheet',
+'plan' and 'check'.
 
 Usage: potshadow clay [list]
        potshadow clay show RECORD [--firing C]
@@ -19,7 +19,7 @@ Usage: potshadow clay [list]
                       [--firing C | --cone CONE] [--way vertical|horizontal] [--units mm|cm|in]
                       [--wet-weight G] [--dry-weight G] [--fired-weight G] [--date DAY]
                       [--note TEXT] [--leave-out | --use]
-       potshadow clay remove RECORD [--number N]
+       potshadow clay remove RECORD [--number N | --pot N]
        potshadow clay import FILE [--replace]
        potshadow clay export [RECORD...] --output FILE
        potshadow clay sheet --output FILE.pdf [--paper a4|letter]
@@ -29,7 +29,7 @@ Usage: potshadow clay [list]
   show      one clay: its bars, and every figure with its interval and where it comes from
   write     begins a clay, or changes what is given here
   bar       writes down a test bar; --number adds to one that is there, as it dries and is fired
-  remove    takes a bar, or a whole clay, out of the book
+  remove    takes a bar, a finished pot ('potshadow check --evidence'), or a whole clay out of the book
   import    takes clays from a file that 'export' wrote; --replace where they are in the book already
   export    writes clays, or the whole book, to a file to hand on
   sheet     a page to print: two marks 100 mm apart, and how to make the bars
@@ -70,7 +70,7 @@ using Parsed = std::variant<ClayOptions, ClayText, UsageProblem>;
 struct Words {
   std::vector<std::string> names;
   Typed name, note, mix, firing, water, drying, fire, total, number, wet, leather, dry, fired, cone,
-      way, units, wet_weight, dry_weight, fired_weight, date, output, paper;
+      way, units, wet_weight, dry_weight, fired_weight, date, output, paper, pot;
   bool leave_out = false;
   bool use = false;
   bool replace = false;
@@ -174,7 +174,9 @@ std::optional<OptionSlots> slots_of(const std::string& verb, Words& w) {
                        {{"--leave-out", &w.leave_out}, {"--use", &w.use}},
                        &w.names};
   }
-  if (verb == "remove") return OptionSlots{{{"--number", &w.number}}, {}, &w.names};
+  if (verb == "remove") {
+    return OptionSlots{{{"--number", &w.number}, {"--pot", &w.pot}}, {}, &w.names};
+  }
   if (verb == "import") return OptionSlots{{}, {{"--replace", &w.replace}}, &w.names};
   if (verb == "export") return OptionSlots{{{"--output", &w.output}}, {}, &w.names};
   if (verb == "sheet") {
@@ -196,7 +198,11 @@ Parsed options_of(const std::string& verb, const Words& words) {
   }
   if (verb == "remove") {
     const ClayRemove remove{reading.one_name(words.names, "clay"),
-                            reading.count("--number", words.number)};
+                            reading.count("--number", words.number),
+                            reading.count("--pot", words.pot)};
+    if (words.number && words.pot) {
+      reading.complain("Both --number and --pot were given.", "Give one of them.");
+    }
     return or_wrong(reading, remove);
   }
   if (verb == "import") {

@@ -44,6 +44,7 @@ struct ClayBar {
 struct ClayRemove {
   std::string record;
   std::optional<std::size_t> number;  // of the bar; the whole body if absent
+  std::optional<std::size_t> pot;     // a finished pot, counted from 1
 };
 
 struct ClayImport {

@@ -33,6 +33,9 @@ ExitCode run_plan(const PlanOptions& options);
 // Measures both projects and says how the replica differs from the original.
 ExitCode run_compare(const CompareOptions& options);
 
+// Holds the pot on the bench against the project; `now` is the date its sizes are kept under.
+ExitCode run_check(const CheckOptions& options, std::chrono::system_clock::time_point now);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

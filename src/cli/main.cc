@@ -47,6 +47,9 @@ ExitCode run(const Command& command) {
   }
   if (const auto* plan = std::get_if<PlanOptions>(&command)) return run_plan(*plan);
   if (const auto* compare = std::get_if<CompareOptions>(&command)) return run_compare(*compare);
+  if (const auto* check = std::get_if<CheckOptions>(&command)) {
+    return run_check(*check, time_for_sheets());
+  }
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);

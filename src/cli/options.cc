@@ -35,6 +35,7 @@ Commands:
   calibrate find a camera's focal length from pictures of a printed board
   clay      keep your clays, their test bars and how much they shrink
   plan      say how to build the vessel: cradle, coils, clay and water
+  check     say whether the pot on the bench is right, while it can still be changed
   compare   hold a replica against its original, in size and in shape
 
 Options:
@@ -417,31 +418,15 @@ Command trace_command(const Texts& texts, Usage usage) {
   return options;
 }
 
-Command clay_command(const std::vector<std::string>& arguments) {
-  const auto parsed = parse_clay_arguments(arguments);
-  if (const auto* text = std::get_if<ClayText>(&parsed)) return ShowText{text->text};
+// Returns what one command's own parser made of its arguments: its options, a text to show, or what
+// is wrong.
+template <class Options, class Text, class Parsed>
+Command command_of(const Parsed& parsed) {
+  if (const auto* text = std::get_if<Text>(&parsed)) return ShowText{text->text};
   if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
     return WrongUsage{wrong->what, wrong->next};
   }
-  return std::get<ClayOptions>(parsed);
-}
-
-Command plan_command(const std::vector<std::string>& arguments) {
-  const auto parsed = parse_plan_arguments(arguments);
-  if (const auto* text = std::get_if<PlanHelp>(&parsed)) return ShowText{text->text};
-  if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
-    return WrongUsage{wrong->what, wrong->next};
-  }
-  return std::get<PlanOptions>(parsed);
-}
-
-Command compare_command(const std::vector<std::string>& arguments) {
-  const auto parsed = parse_compare_arguments(arguments);
-  if (const auto* text = std::get_if<CompareHelp>(&parsed)) return ShowText{text->text};
-  if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
-    return WrongUsage{wrong->what, wrong->next};
-  }
-  return std::get<CompareOptions>(parsed);
+  return std::get<Options>(parsed);
 }
 
 // Returns what a first word asks for that is neither a command nor an option known here.
@@ -473,9 +458,13 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   const std::string& first = arguments.front();
   if (first == "--help" || first == "-h") return ShowText{kProgramHelp};
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
-  if (first == "clay") return clay_command({arguments.begin() + 1, arguments.end()});
-  if (first == "plan") return plan_command({arguments.begin() + 1, arguments.end()});
-  if (first == "compare") return compare_command({arguments.begin() + 1, arguments.end()});
+  const std::vector<std::string> rest(arguments.begin() + 1, arguments.end());
+  if (first == "clay") return command_of<ClayOptions, ClayText>(parse_clay_arguments(rest));
+  if (first == "plan") return command_of<PlanOptions, PlanHelp>(parse_plan_arguments(rest));
+  if (first == "check") return command_of<CheckOptions, CheckHelp>(parse_check_arguments(rest));
+  if (first == "compare") {
+    return command_of<CompareOptions, CompareHelp>(parse_compare_arguments(rest));
+  }
   const bool calibrate = first == "calibrate";
   const bool trace = first == "trace";
   if (first != "measure" && first != "sheet" && !calibrate && !trace)

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "clay/shrinkage.h"
+#include "cli/check_options.h"
 #include "cli/clay_options.h"
 #include "cli/compare_options.h"
 #include "cli/plan_options.h"
@@ -86,7 +87,7 @@ struct WrongUsage {
 
 using Command =
     std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions, ClayOptions,
-                 PlanOptions, CompareOptions, WindowOptions, ShowText, WrongUsage>;
+                 PlanOptions, CheckOptions, CompareOptions, WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

@@ -10,7 +10,8 @@ the cradle (puki) that its lower part is pressed into, coil after coil, where th
 to sag, and what the fired pot weighs and holds.
 
 Usage: potshadow plan PROJECT [--wall L] [--wall-rim L] [--wall-sd L] [--coil L]
-                      [--allowance PERCENT] [--cradle L] [--units mm|cm|in] [--json FILE]
+                      [--allowance PERCENT] [--cradle L] [--bands-at STAGE]
+                      [--units mm|cm|in] [--json FILE]
 
   PROJECT              a project file (.potshadow) whose 'clay' names a record of your book, or
                        states a shrinkage
@@ -22,6 +23,8 @@ Usage: potshadow plan PROJECT [--wall L] [--wall-rim L] [--wall-sd L] [--coil L]
   --allowance PERCENT  clay to spare for scraping; 10 if not given
   --cradle L           the height of the line where the cradle ends; a quarter of the height, or
                        less where the pot is widest low down, if not given
+  --bands-at STAGE     at what size the project's painted bands are spaced: wet, leather-hard,
+                       bone-dry or fired; wet if not given
   --units mm|cm|in     the unit of these lengths and of what is printed; mm if not given
   --json FILE          write the plan as JSON, in millimetres, grams and millilitres; '-' stands for
                        standard output, and the text is then left out
@@ -41,13 +44,14 @@ constexpr const char* kSeeHelp = "Run 'potshadow plan --help' to see how it is u
 std::variant<PlanOptions, PlanHelp, UsageProblem> parse_plan_arguments(
     const std::vector<std::string>& arguments) {
   std::vector<std::string> names;
-  Typed wall, wall_rim, wall_sd, coil, allowance, cradle, units, json;
+  Typed wall, wall_rim, wall_sd, coil, allowance, cradle, bands_at, units, json;
   const OptionSlots slots{{{"--wall", &wall},
                            {"--wall-rim", &wall_rim},
                            {"--wall-sd", &wall_sd},
                            {"--coil", &coil},
                            {"--allowance", &allowance},
                            {"--cradle", &cradle},
+                           {"--bands-at", &bands_at},
                            {"--units", &units},
                            {"--json", &json}},
                           {},
@@ -67,6 +71,7 @@ std::variant<PlanOptions, PlanHelp, UsageProblem> parse_plan_arguments(
   options.choices.coil_mm = reading.length("--coil", coil, options.unit);
   options.choices.allowance_percent = reading.number("--allowance", allowance);
   options.choices.cradle_mm = reading.length("--cradle", cradle, options.unit);
+  options.choices.band_stage = reading.stage("--bands-at", bands_at).value_or(Stage::kWet);
   if (json) options.json_file = reading.output(json);
   if (reading.wrong()) return *reading.wrong();
   return options;

@@ -55,6 +55,16 @@ std::optional<std::size_t> OptionReader::count(const char* option, const Typed& 
   return std::nullopt;
 }
 
+std::optional<Stage> OptionReader::stage(const char* option, const Typed& text) {
+  if (!text) return std::nullopt;
+  for (const Stage stage : {Stage::kWet, Stage::kLeatherHard, Stage::kBoneDry, Stage::kFired}) {
+    if (*text == stage_words(stage) || *text == stage_key(stage)) return stage;
+  }
+  complain("The stage '" + *text + "' is not known.",
+           std::string("Use ") + option + " wet, leather-hard, bone-dry or fired.");
+  return std::nullopt;
+}
+
 LengthUnit OptionReader::unit(const Typed& text) {
   for (const LengthUnit unit : {LengthUnit::kMm, LengthUnit::kCm, LengthUnit::kInch}) {
     if (!text || *text == unit_name(unit)) return unit;

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "clay/linear_shrinkage.h"
 #include "core/text.h"
 #include "sheets/template_sheet.h"
 
@@ -45,6 +46,8 @@ class OptionReader {
   std::optional<double> length(const char* option, const Typed& text, LengthUnit unit);
   // Returns a whole number from 1 on.
   std::optional<std::size_t> count(const char* option, const Typed& text);
+  // Returns the stage of a pot: "wet", "leather-hard", "bone-dry" or "fired".
+  std::optional<Stage> stage(const char* option, const Typed& text);
   LengthUnit unit(const Typed& text);
   Paper paper(const Typed& text);
   // Returns the one name there is; `words` say of what.

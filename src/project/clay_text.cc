@@ -23,13 +23,6 @@ constexpr std::array<SourceName, 5> kSources{{{"bars", "bars"},
                                               {"estimated from the mix", "mix"},
                                               {"a handbook's range", "handbook"}}};
 
-std::string percent_words(const LinearShrinkage& shrinkage) {
-  const double percent = 100.0 * shrinkage.fraction;
-  const double half = 100.0 * shrinkage.half95;
-  const RoundedText text = rounded(percent, half, 0, 2);
-  return text.value + " ± " + text.plus_minus + " %";
-}
-
 std::string basis_words(Stage from) {
   return "of the " + std::string(stage_words(from)) + " length";
 }
@@ -80,6 +73,39 @@ std::string bars_text(const ClayBody& body) {
   return table.text();
 }
 
+std::string pots_text(const ClayBody& body) {
+  if (body.pots.empty()) return "";
+  Table table({true, false, false, true, false, false});
+  for (std::size_t i = 0; i < body.pots.size(); ++i) {
+    const PotRecord& pot = body.pots[i];
+    const LinearShrinkage shrinkage =
+        normal_shrinkage(pot.from, pot.to, pot.percent / 100.0, pot.sd_percent / 100.0);
+    std::string remark = on_one_line(pot.date);
+    const auto add = [&](const std::string& more) {
+      remark += (remark.empty() ? "" : ", ") + more;
+    };
+    if (pot.way == BarWay::kVertical) add("heights");
+    if (pot.way == BarWay::kHorizontal) add("diameters");
+    if (!pot.used) add("left out");
+    table.add({std::to_string(i + 1), on_one_line(pot.pot),
+               std::string(stage_words(pot.from)) + " to " + std::string(stage_words(pot.to)),
+               percent_words(shrinkage),
+               pot.firing_c ? fixed_text(*pot.firing_c, 0) + " °C" : std::string(), remark});
+  }
+  return "\nFinished pots\n" + table.text() +
+         wrapped("  ",
+                 "A pot weighs in beside the bars with its own doubt and half a point more, for "
+                 "pots are not built and fired as evenly as bars.");
+}
+
+// What the total was without the pots, where they weigh in.
+std::string without_pots_text(const BodyFigures& figures) {
+  if (!figures.total.without_pots) return "";
+  return wrapped("  ", "Without the pots the total would be " +
+                           percent_words(*figures.total.without_pots) + " (" +
+                           source_words(figures.total.source, figures.total.bars.size()) + ").");
+}
+
 std::string mix_text(const ClayBody& body) {
   double all = 0.0;
   for (const MixPart& part : body.mix) all += part.dry_parts;
@@ -95,7 +121,7 @@ std::string mix_text(const ClayBody& body) {
 
 std::vector<std::string> shrinkage_row(const std::string& words, const ClayShrinkage& found) {
   return {words, percent_words(found.shrinkage), basis_words(found.shrinkage.from),
-          source_words(found.source, found.bars.size())};
+          evidence_words(found)};
 }
 
 std::string figures_text(const BodyFigures& figures) {
@@ -119,10 +145,11 @@ std::string figures_text(const BodyFigures& figures) {
   value_row("Density, wet", figures.wet_density, "g/cm³", "");
   value_row("Density, fired", figures.fired_density, "g/cm³", "pores included");
   const double enlargement = 1.0 / (1.0 - figures.total.shrinkage.fraction);
-  return table.text() + wrapped("  ", "Each ± is the 95 % interval. Make every length " +
-                                          fixed_text(enlargement, 3) +
-                                          " times the fired one. Percentages of "
-                                          "different lengths are multiplied, never added.");
+  return table.text() + without_pots_text(figures) +
+         wrapped("  ", "Each ± is the 95 % interval. Make every length " +
+                           fixed_text(enlargement, 3) +
+                           " times the fired one. Percentages of "
+                           "different lengths are multiplied, never added.");
 }
 
 }  // namespace
@@ -134,6 +161,20 @@ std::string source_words(FigureSource source, std::size_t bars) {
   return std::string(kSources.at(static_cast<std::size_t>(source)).words);
 }
 
+std::string percent_words(const LinearShrinkage& shrinkage) {
+  const double percent = 100.0 * shrinkage.fraction;
+  const double half = 100.0 * shrinkage.half95;
+  const RoundedText text = rounded(percent, half, 0, 2);
+  return text.value + " ± " + text.plus_minus + " %";
+}
+
+std::string evidence_words(const ClayShrinkage& found) {
+  std::string words = source_words(found.source, found.bars.size());
+  if (found.pots.empty()) return words;
+  const std::size_t pots = found.pots.size();
+  return words + " and " + std::to_string(pots) + (pots == 1 ? " pot" : " pots");
+}
+
 std::string_view source_key(FigureSource source) {
   return kSources.at(static_cast<std::size_t>(source)).key;
 }
@@ -141,10 +182,13 @@ std::string_view source_key(FigureSource source) {
 std::string clay_sentence(const BodyFigures& figures) {
   const auto words = [](const ClayShrinkage& found) {
     return percent_words(found.shrinkage) + " " + basis_words(found.shrinkage.from) + " (" +
-           source_words(found.source, found.bars.size()) + ")";
+           evidence_words(found) + ")";
   };
-  return "in all it shrinks by " + words(figures.total) + ", in drying by " +
-         words(figures.drying) + ", in the fire by " + words(figures.firing) + ".";
+  std::string sentence = "in all it shrinks by " + words(figures.total) + ", in drying by " +
+                         words(figures.drying) + ", in the fire by " + words(figures.firing) + ".";
+  if (!figures.upright || !figures.across) return sentence;
+  return sentence + " Wet heights follow its vertical bars, " + words(*figures.upright) +
+         ", and wet diameters its horizontal ones, " + words(*figures.across) + ".";
 }
 
 std::vector<std::string_view> clay_cautions() {
@@ -172,7 +216,7 @@ std::string clay_list_text(const ClayBook& book) {
     if (figures.ok()) {
       const ClayShrinkage& total = figures->total;
       table.add({body.record, on_one_line(body.name), percent_words(total.shrinkage),
-                 source_words(total.source, total.bars.size())});
+                 evidence_words(total)});
     } else {
       table.add({body.record, on_one_line(body.name), "?", "say how hot: clay show --firing"});
     }
@@ -187,7 +231,7 @@ std::string clay_text(const ClayBody& body, const Result<BodyFigures>& figures) 
   if (body.firing_c) {
     out += "  Usually fired at " + fixed_text(*body.firing_c, 0) + " °C.\n";
   }
-  out += "\nTest bars\n" + bars_text(body);
+  out += "\nTest bars\n" + bars_text(body) + pots_text(body);
   std::vector<Note> notes = figures.notes();
   if (figures.ok()) {
     out += "\nFigures\n" + figures_text(*figures);

@@ -27,6 +27,12 @@ std::string handbook_text();
 std::string source_words(FigureSource source, std::size_t bars);
 std::string_view source_key(FigureSource source);
 
+// Returns where a shrinkage comes from, with the pots that weigh in: "5 bars and 1 pot".
+std::string evidence_words(const ClayShrinkage& found);
+
+// Returns "12.0 ± 0.8 %", the ± being half the 95 % interval.
+std::string percent_words(const LinearShrinkage& shrinkage);
+
 // Returns what the shrinkages are and where they come from, in one sentence.
 std::string clay_sentence(const BodyFigures& figures);
 

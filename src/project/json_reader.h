@@ -23,6 +23,8 @@ inline constexpr std::size_t kMostPhotos = 1000;
 inline constexpr std::size_t kMostReferences = 100;
 inline constexpr std::size_t kMostMarks = 5000;
 inline constexpr std::size_t kMostStrokes = 1000;
+inline constexpr std::size_t kMostBands = 100;
+inline constexpr std::size_t kMostBenchStages = 4;
 inline constexpr int kMostQuarterTurns = 3;  // four are none
 inline constexpr int kMostCells = 10'000;    // of a grid, across and up
 

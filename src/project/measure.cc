@@ -419,12 +419,33 @@ SizeWay way_of(SizeName name) {
   return upright ? SizeWay::kUpright : SizeWay::kAcross;
 }
 
+PartKind part_kind_of(SizeName name) {
+  switch (name) {
+    case SizeName::kHeight:
+      return PartKind::kHeight;
+    case SizeName::kHeightOfMax:
+    case SizeName::kHeightOfNeck:
+      return PartKind::kPlace;
+    case SizeName::kCapacity:
+      return PartKind::kCapacity;
+    default:
+      return PartKind::kDiameter;
+  }
+}
+
+StageSize at_stage(const MeasuredSize& size, const BodyFigures& figures, Stage stage) {
+  if (size.name == SizeName::kCapacity) return volume_at_stage(size.measured, figures, stage);
+  return length_at_stage(size.measured, figures, stage, way_of(size.name));
+}
+
 Measured wet_size(const Measurement& measurement, const MeasuredSize& size) {
   POTSHADOW_CHECK(measurement.shrinkage.has_value());
-  if (size.name == SizeName::kCapacity) return measurement.shrinkage->wet_volume(size.measured);
-  if (!measurement.clay) return measurement.shrinkage->wet_length(size.measured);
-  const BodyFigures& figures = measurement.clay->figures;
-  return length_at_stage(size.measured, figures, Stage::kWet, way_of(size.name)).measured;
+  const bool volume = size.name == SizeName::kCapacity;
+  if (!measurement.clay) {
+    return volume ? measurement.shrinkage->wet_volume(size.measured)
+                  : measurement.shrinkage->wet_length(size.measured);
+  }
+  return at_stage(size, measurement.clay->figures, Stage::kWet).measured;
 }
 
 void add_clay(const Result<ClayBook>& book, Measurement& measurement) {

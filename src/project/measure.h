@@ -8,6 +8,7 @@
 #include <optional>
 #include <vector>
 
+#include "clay/bench_check.h"
 #include "clay/shrinkage.h"
 #include "clay/stages.h"
 #include "core/result.h"
@@ -70,6 +71,12 @@ Result<Measurement> measure_project(const Project& project, const std::filesyste
 
 // Returns which way of the pot a size runs: heights upright, diameters across.
 SizeWay way_of(SizeName name);
+
+// Returns what kind of part a size measures.
+PartKind part_kind_of(SizeName name);
+
+// Returns what a size is at a stage, from the original's.
+StageSize at_stage(const MeasuredSize& size, const BodyFigures& figures, Stage stage);
 
 // Returns the size to make, wet, from the original's. Requires that the shrinkage is known.
 Measured wet_size(const Measurement& measurement, const MeasuredSize& size);

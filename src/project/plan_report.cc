@@ -90,6 +90,65 @@ std::string sag_text(const BuildPlan& plan, LengthUnit unit) {
                 ": there the wall is likeliest to sag. Let what is below stiffen first.");
 }
 
+std::string bands_text(const BuildPlan& plan, LengthUnit unit) {
+  if (plan.bands.empty()) return "";
+  const int decimals = unit == LengthUnit::kMm ? 1 : 2;
+  const auto length = [&](double mm) { return fixed_text(in_unit(Mm{mm}, unit), decimals); };
+  const std::string name = std::string(unit_name(unit));
+  Table table({false, true, true, true, true});
+  table.add({"", "height " + name, "girth " + name, "repeats", "each " + name});
+  const auto add = [&](const std::string& words, const BandPlan& band, const BandLine& line) {
+    const bool repeated = band.band.repeats > 0;
+    table.add({words, length(line.height_mm), length(line.girth_mm),
+               repeated ? std::to_string(band.band.repeats) : "",
+               repeated ? length(line.spacing_mm) : ""});
+  };
+  std::string strips;
+  for (std::size_t i = 0; i < plan.bands.size(); ++i) {
+    const BandPlan& band = plan.bands[i];
+    const std::string words =
+        band.band.name.empty() ? "Band " + std::to_string(i + 1) : on_one_line(band.band.name);
+    add(band.high ? words + ", lower line" : words, band, band.low);
+    if (!band.high) continue;
+    add(words + ", upper line", band, *band.high);
+    strips += wrapped("  ", words + ": " + length(band.along_mm) + " " + name +
+                                " up the wall from line to line.");
+  }
+  return "\nPainted bands, on the pot " + std::string(stage_words(plan.band_stage)) + "\n" +
+         table.text() + strips +
+         wrapped("  ",
+                 "Heights are above the bench, girths round the outside. Mark a girth in equal "
+                 "parts with a strip of paper laid round and folded.");
+}
+
+Json line_json(const BandLine& line, int repeats) {
+  Json json{{"height_mm", line.height_mm}, {"girth_mm", line.girth_mm}};
+  json["spacing_mm"] = repeats > 0 ? Json(line.spacing_mm) : Json();
+  return json;
+}
+
+Json bands_json(const BuildPlan& plan) {
+  Json list = Json::array();
+  for (const BandPlan& band : plan.bands) {
+    Json json = Json::object();
+    json["name"] = band.band.name;
+    json["repeats"] = band.band.repeats;
+    json["low"] = line_json(band.low, band.band.repeats);
+    json["high"] = band.high ? line_json(*band.high, band.band.repeats) : Json();
+    json["along_mm"] = band.high ? Json(band.along_mm) : Json();
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
+std::vector<PaintedBand> painted_bands(const std::vector<ProjectBand>& bands) {
+  std::vector<PaintedBand> painted;
+  for (const ProjectBand& band : bands) {
+    painted.push_back({band.name, band.height_mm, band.top_mm, band.repeats});
+  }
+  return painted;
+}
+
 Json coil_json(const Coil& coil) {
   return {{"number", coil.number},       {"from_mm", coil.low_mm},
           {"to_mm", coil.high_mm},       {"girth_mm", coil.girth_mm},
@@ -120,10 +179,12 @@ Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& ch
                    ""};
   }
   const double enlargement = measurement.shrinkage->enlargement();
-  PlanRequest request{.wet_profile = measurement.answer.profile.scaled(enlargement),
+  const BodyFigures& clay = measurement.clay->figures;
+  const Profile& fired = measurement.answer.profile;
+  PlanRequest request{.wet_profile = profile_at_stage(fired, clay, Stage::kWet),
                       .wall = {},
                       .cradle_height_mm = choices.cradle_mm,
-                      .clay = measurement.clay->figures};
+                      .clay = clay};
   const double own_wall = measurement.project.wall.value_mm * enlargement;
   request.wall.foot_mm = choices.wall_mm.value_or(own_wall);
   request.wall.rim_mm = choices.wall_rim_mm.value_or(request.wall.foot_mm);
@@ -135,10 +196,28 @@ Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& ch
   Result<BuildPlan> found = build_plan(request);
   if (!found) return found;
   BuildPlan plan = std::move(found).value();
+  const Result<std::vector<BandPlan>> bands =
+      band_plans(fired, painted_bands(measurement.project.bands), clay, choices.band_stage);
+  if (!bands) return bands.problem();
+  plan.bands = *bands;
+  plan.band_stage = choices.band_stage;
   for (const Note& note : measurement.answer.notes) {
     if (note.doubtful) plan.notes.push_back(note);
   }
   return plan;
+}
+
+std::string enlargement_words(const BodyFigures& figures) {
+  const auto times = [&](SizeWay way) {
+    const LinearShrinkage shrinkage = to_fired(figures, Stage::kWet, way);
+    return fixed_text(1.0 / (1.0 - shrinkage.fraction), 3) + " times";
+  };
+  if (!has_ways(figures, Stage::kWet)) {
+    return "Every length is that of the wet pot, " + times(SizeWay::kAcross) + " the fired one.";
+  }
+  return "Every length is that of the wet pot: heights " + times(SizeWay::kUpright) +
+         " the fired ones, diameters " + times(SizeWay::kAcross) +
+         ", as the clay's vertical and horizontal bars shrink.";
 }
 
 std::string plan_text(const Measurement& measurement, const BuildPlan& plan,
@@ -147,8 +226,7 @@ std::string plan_text(const Measurement& measurement, const BuildPlan& plan,
   std::string out = on_one_line(title_of(m.project, file)) + ": how to build it, wet\n";
   const std::string guessed = guessed_scale_words(m, unit);
   if (!guessed.empty()) out += wrapped("! ", guessed);
-  out += wrapped("  ", "Every length is that of the wet pot, " +
-                           fixed_text(m.shrinkage->enlargement(), 3) + " times the fired one. By " +
+  out += wrapped("  ", enlargement_words(m.clay->figures) + " By " +
                            on_one_line(m.clay->name.empty() ? "the clay" : m.clay->name) + ": " +
                            clay_sentence(m.clay->figures));
   const PlanRequest& request = plan.request;
@@ -173,6 +251,7 @@ std::string plan_text(const Measurement& measurement, const BuildPlan& plan,
   out += wrapped("  ", "Each ± is the 95 % interval for a pot built to these lengths.");
   out += "\nCradle\n" + cradle_text(plan, unit);
   out += "\nCoils\n" + coils_text(plan, unit) + sag_text(plan, unit);
+  out += bands_text(plan, unit);
   if (!plan.notes.empty()) out += "\nNotes\n";
   for (const Note& note : plan.notes) {
     out += wrapped(note.doubtful ? "! " : "- ", on_one_line(note.text));
@@ -186,7 +265,12 @@ std::string plan_json(const Measurement& measurement, const BuildPlan& plan,
                       const std::string& file) {
   Json json = Json::object();
   json["project"] = title_of(measurement.project, file);
+  const auto enlargement = [&](SizeWay way) {
+    return 1.0 / (1.0 - to_fired(measurement.clay->figures, Stage::kWet, way).fraction);
+  };
   json["enlargement"] = measurement.shrinkage->enlargement();
+  json["enlargement_upright"] = enlargement(SizeWay::kUpright);
+  json["enlargement_across"] = enlargement(SizeWay::kAcross);
   json["guess"] = measurement.answer.scale == ScaleSource::kGuess;
   json["clay"] = clay_json(measurement);
   json["wall_mm"] = {{"foot", plan.request.wall.foot_mm},
@@ -209,6 +293,8 @@ std::string plan_json(const Measurement& measurement, const BuildPlan& plan,
   json["coils"] = Json::array();
   for (const Coil& coil : plan.coils) json["coils"].push_back(coil_json(coil));
   json["sag"] = sag_json(plan.sag);
+  json["bands_at"] = std::string(stage_key(plan.band_stage));
+  json["bands"] = bands_json(plan);
   json["notes"] = Json::array();
   for (const Note& note : plan.notes) {
     json["notes"].push_back({{"text", note.text}, {"doubtful", note.doubtful}});

@@ -21,12 +21,17 @@ struct PlanChoices {
       coil_mm;  // as rolled; else 12 mm, or one and a half walls where that is more
   std::optional<double> allowance_percent;
   std::optional<double> cradle_mm;  // height of its line
+  Stage band_stage = Stage::kWet;   // at what size painted bands are spaced
 };
 
-// Returns the plan of the vessel at wet size, with the measurement's doubtful notes. Fails with
-// kCannotBeAnswered where nothing says how big the vessel is or how much the clay shrinks, and as
-// build_plan does.
+// Returns the plan of the vessel at wet size, with the project's painted bands and the
+// measurement's doubtful notes. Fails with kCannotBeAnswered where nothing says how big the vessel
+// is or how much the clay shrinks, and as build_plan and band_plans do.
 Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& choices);
+
+// Returns how much larger than the fired pot the wet one is: "Every length is that of the wet pot,
+// 1.136 times the fired one.", with a figure for each way where the clay has two.
+std::string enlargement_words(const BodyFigures& figures);
 
 // Returns the plan for a terminal. `file` is the project's file, for a vessel without a name.
 std::string plan_text(const Measurement& measurement, const BuildPlan& plan,

@@ -12,6 +12,7 @@
 
 #include "core/result.h"
 #include "project/kept_object.h"
+#include "project/project_bench.h"
 #include "project/project_reference.h"
 #include "project/project_trace.h"
 
@@ -108,6 +109,8 @@ struct Project {
   std::optional<ProjectHidden> hidden_rim;
   ProjectWall wall;
   std::optional<ProjectClay> clay;
+  std::vector<ProjectBand> bands;
+  std::vector<ProjectBench> bench;  // of the new pot; one a stage
   KeptObject kept;
   friend bool operator==(const Project&, const Project&) = default;
 };

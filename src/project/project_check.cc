@@ -55,6 +55,7 @@ class Judge {
 // is certain.
 constexpr double kSmallestSizeMm = 0.1;
 constexpr double kLargestMm = 10'000.0;
+constexpr double kLargestMl = 1e6;         // a cubic metre
 constexpr double kFarthestMm = 100'000.0;  // of a camera from what it shows
 constexpr double kFinestMarkPx = 0.001;
 constexpr double kRoughestMarkPx = 200.0;
@@ -171,6 +172,19 @@ Result<Done> check_project(const Project& project, std::string_view file_name) {
     judge.number("'clay'", "shrinkage_percent", project.clay->shrinkage_percent, 0.0, 30.0);
     judge.number("'clay'", "shrinkage_sd_percent", project.clay->shrinkage_sd_percent, 0.0, 10.0);
     judge.number("'clay'", "firing_c", project.clay->firing_c, 300.0, 1500.0);
+  }
+  for (std::size_t i = 0; i < project.bands.size(); ++i) {
+    judge.number(counted("band", i), "height_mm", project.bands[i].height_mm, 0.0, kLargestMm);
+    judge.number(counted("band", i), "top_mm", project.bands[i].top_mm, 0.0, kLargestMm);
+  }
+  for (const ProjectBench& bench : project.bench) {
+    for (const ProjectBenchSize& size : bench.sizes) {
+      const std::string place = "'bench', " + std::string(stage_words(bench.stage)) + ", " +
+                                std::string(size_key(size.size));
+      const double most = size.size == SizeName::kCapacity ? kLargestMl : kLargestMm;
+      judge.number(place, "value", size.value, 0.001, most);
+      judge.number(place, "sd", size.sd, 0.0, most);
+    }
   }
   if (trouble.first) return *trouble.first;
   return Done{};

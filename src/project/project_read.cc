@@ -2,6 +2,7 @@
 #include <array>
 #include <initializer_list>
 
+#include "clay/painted_bands.h"
 #include "core/files.h"
 #include "estimate/size_name.h"
 #include "project/json_reader.h"
@@ -205,6 +206,40 @@ std::optional<ProjectHidden> read_hidden(const Reader& from, const char* key) {
   return ProjectHidden{hidden->number("low_mm"), hidden->number("high_mm"), hidden->kept()};
 }
 
+ProjectBand read_band(const Reader& from) {
+  ProjectBand band;
+  band.kept = from.kept();
+  band.name = from.text("name");
+  if (!from.number("height_mm")) from.complain("'height_mm' is missing", Reader::kMend);
+  band.height_mm = from.number("height_mm", band.height_mm);
+  band.top_mm = from.number("top_mm");
+  band.repeats = from.whole_number("repeats", band.repeats, 0, kMostRepeats);
+  return band;
+}
+
+ProjectBench read_bench(const Reader& from) {
+  ProjectBench bench;
+  bench.kept = from.kept();
+  const std::optional<Stage> stage = stage_of_key(from.text("stage"));
+  if (!stage) {
+    from.complain("'stage' should be \"wet\", \"leather_hard\", \"bone_dry\" or \"fired\"",
+                  Reader::kMend);
+  }
+  bench.stage = stage.value_or(bench.stage);
+  bench.date = from.text("date");
+  for (const Reader& reader : from.objects("sizes", "size", kSizeCount)) {
+    ProjectBenchSize size;
+    size.kept = reader.kept();
+    const std::optional<SizeName> name = size_of_key(reader.text("size"));
+    if (!name) reader.complain("'size' is none that a vessel has", Reader::kMend);
+    size.size = name.value_or(size.size);
+    size.value = reader.number("value", size.value);
+    size.sd = reader.number("sd", size.sd);
+    bench.sizes.push_back(size);
+  }
+  return bench;
+}
+
 Project read_project(const Reader& from) {
   Project project;
   project.kept = from.kept();
@@ -230,6 +265,12 @@ Project read_project(const Reader& from) {
                                clay->text("stage"),
                                clay->number("firing_c"),
                                clay->kept()};
+  }
+  for (const Reader& reader : from.objects("bands", "band", kMostBands)) {
+    project.bands.push_back(read_band(reader));
+  }
+  for (const Reader& reader : from.objects("bench", "stage of the bench", kMostBenchStages)) {
+    project.bench.push_back(read_bench(reader));
   }
   return project;
 }

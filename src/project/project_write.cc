@@ -289,6 +289,40 @@ void write_hidden(const char* key, const std::optional<ProjectHidden>& hidden, W
   to.set_object(key, bounds.take());
 }
 
+Json band_json(const ProjectBand& band) {
+  Writer to(band.kept);
+  to.set_text("name", band.name);
+  to.set("height_mm", std::optional<double>(band.height_mm));
+  to.set("top_mm", band.top_mm);
+  to.set("repeats", band.repeats, 0);
+  return to.take();
+}
+
+Json bench_json(const ProjectBench& bench) {
+  Writer to(bench.kept);
+  to.set_text("stage", std::string(stage_key(bench.stage)));
+  to.set_text("date", bench.date);
+  Json sizes = Json::array();
+  for (const ProjectBenchSize& size : bench.sizes) {
+    Writer one(size.kept);
+    one.set_text("size", std::string(size_key(size.size)));
+    one.set("value", std::optional<double>(size.value));
+    one.set("sd", std::optional<double>(size.sd));
+    sizes.push_back(one.take());
+  }
+  to.set_list("sizes", std::move(sizes));
+  return to.take();
+}
+
+// Writes a list of objects; none where it is empty and was not there.
+template <class Item, class Write>
+void set_objects(const char* key, const std::vector<Item>& items, Write write, Writer& to) {
+  if (items.empty() && !to.has(key)) return;
+  Json list = Json::array();
+  for (const Item& item : items) list.push_back(write(item));
+  to.set_object(key, std::move(list));
+}
+
 Json project_json(const Project& project) {
   Writer to(project.kept);
   to.set("potshadow", kProjectVersion, 0);
@@ -325,6 +359,8 @@ Json project_json(const Project& project) {
   } else {
     to.set("clay", std::optional<Json>());
   }
+  set_objects("bands", project.bands, band_json, to);
+  set_objects("bench", project.bench, bench_json, to);
   return to.take();
 }
 

@@ -32,12 +32,11 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
                           .clay_name = "",
                           .shrinkage = shrinkage,
                           .paper = choices.paper,
-                          .date_line = date_text(now, "%e %B %Y"),
+                          .date_line = day_in_words(now),
                           .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
                           .unit = choices.unit,
                           .has_scale = answer.scale != ScaleSource::kNone,
                           .guessed_scale = guessed_scale_words(measurement, choices.unit)};
-  if (request.date_line.starts_with(' ')) request.date_line.erase(0, 1);
   if (project.clay) {
     request.clay_name = project.clay->name.empty() ? project.clay->record : project.clay->name;
   }
@@ -49,6 +48,12 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
         {std::string(size_words(size.name)), size.measured, size.name == SizeName::kCapacity});
   }
   return request;
+}
+
+std::string day_in_words(std::chrono::system_clock::time_point now) {
+  std::string day = date_text(now, "%e %B %Y");
+  if (day.starts_with(' ')) day.erase(0, 1);
+  return day;
 }
 
 std::string iso_date(std::chrono::system_clock::time_point now) {

@@ -22,7 +22,8 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
                                  const TotalShrinkage& shrinkage, const SheetChoices& choices,
                                  std::chrono::system_clock::time_point now);
 
-// Returns the day of `now` in UTC as "2026-11-25".
+// Return the day of `now` in UTC as "25 November 2026" and as "2026-11-25".
+std::string day_in_words(std::chrono::system_clock::time_point now);
 std::string iso_date(std::chrono::system_clock::time_point now);
 
 }  // namespace potshadow

@@ -16,11 +16,6 @@ namespace {
 
 constexpr std::array kStages{Stage::kWet, Stage::kLeatherHard, Stage::kBoneDry, Stage::kFired};
 
-StageSize at_stage(const MeasuredSize& size, const BodyFigures& figures, Stage stage) {
-  if (size.name == SizeName::kCapacity) return volume_at_stage(size.measured, figures, stage);
-  return length_at_stage(size.measured, figures, stage, way_of(size.name));
-}
-
 std::string doubt_text(double clay_share) {
   constexpr double kHalf = 0.5;
   const bool clay = clay_share > kHalf;

@@ -9,6 +9,7 @@
 #include "core/text.h"
 #include "project/json_text.h"
 #include "project/measure.h"
+#include "project/pot_evidence.h"
 
 namespace potshadow {
 
@@ -25,5 +26,8 @@ Json shrinkage_json(const LinearShrinkage& shrinkage);
 // Return what is known of the clay, and the sizes at each stage; null where there is none.
 Json clay_json(const Measurement& measurement);
 Json stages_json(const Measurement& measurement);
+
+// Returns a list, one entry for each earlier stage; empty where no size was taken twice.
+Json evidence_json(const PotEvidence& evidence);
 
 }  // namespace potshadow

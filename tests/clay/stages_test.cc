@@ -93,6 +93,33 @@ TEST(Stages, HeightsAndDiametersFollowTheirOwnBars) {
               90.0 / 0.90, 1e-9);
 }
 
+// Two ways across and one upright, by hand; and back again to the fired pot.
+TEST(Stages, ACapacityFollowsBothWays) {
+  std::vector<TestBar> bars;
+  for (const double off : {-0.2, 0.0, 0.2}) {
+    bars.push_back(bar(100.0, 97.0, 94.0, 88.0 + off));
+    bars.back().way = BarWay::kVertical;
+    bars.push_back(bar(100.0, 98.0, 96.0, 90.0 + off));
+    bars.back().way = BarWay::kHorizontal;
+  }
+  const BodyFigures figures = figures_of(bars);
+  ASSERT_TRUE(has_ways(figures, Stage::kWet));
+  const Measured fired = normal_measured(1000.0, 0.0);
+  const Measured wet = volume_at_stage(fired, figures, Stage::kWet).measured;
+  EXPECT_NEAR(wet.value, 1000.0 / (0.9 * 0.9 * 0.88), 1e-9);
+  // 2 s_a / 0.9 and s_u / 0.88, of different bars.
+  const double relative =
+      std::hypot(2.0 * figures.across->shrinkage.sd / 0.9, figures.upright->shrinkage.sd / 0.88);
+  EXPECT_NEAR(wet.sd / wet.value, relative, 1e-9);
+  EXPECT_NEAR(volume_when_fired(normal_measured(wet.value, 0.0), figures, Stage::kWet).value,
+              1000.0, 1e-9);
+  const Profile tall = Profile::from_controls({{50, 0}, {50, 30}, {50, 60}, {50, 90}}).value();
+  const Profile made = profile_at_stage(tall, figures, Stage::kWet);
+  EXPECT_NEAR(made.at(1.0).radius_mm, 50.0 / 0.9, 1e-9);
+  EXPECT_NEAR(made.at(1.0).height_mm, 90.0 / 0.88, 1e-9);
+  EXPECT_FALSE(has_ways(figures, Stage::kBoneDry));
+}
+
 // The whole way: a pot photographed with noise, bars drawn and read with noise. The interval of its
 // wet size must hold what this clay really needs, whichever doubt is the greater.
 TEST(Stages, NineteenOfTwentyIntervalsHoldTheTruth) {

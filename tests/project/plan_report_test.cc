@@ -78,5 +78,62 @@ TEST(PlanJson, HoldsEveryCoil) {
             json.at("weigh_out_g").at("value").get<double>());
 }
 
+// One eighth: a band at 40 of 80 mm lies at 45.7 of 91.4 on the wet pot.
+TEST(PlanBands, AreSpacedAtTheSizeAskedFor) {
+  Measurement measurement = bowl();
+  measurement.project.bands = {{"Zigzag", 20.0, 40.0, 12, {}}, {"", 60.0, {}, 0, {}}};
+  const auto wet = plan_for(measurement, {});
+  ASSERT_TRUE(wet.ok()) << wet.problem().what;
+  ASSERT_EQ(wet->bands.size(), 2U);
+  EXPECT_NEAR(wet->bands[0].high->height_mm, 40.0 * 8.0 / 7.0, 1e-9);
+  PlanChoices dry;
+  dry.band_stage = Stage::kFired;
+  const auto fired = plan_for(measurement, dry);
+  EXPECT_NEAR(wet->bands[0].low.girth_mm / fired->bands[0].low.girth_mm, 8.0 / 7.0, 1e-9);
+  const std::string text = plan_text(measurement, *wet, "a", LengthUnit::kMm);
+  int found = 0;
+  for (const char* words : {"Painted bands, on the pot wet", "Zigzag, lower line",
+                            "Zigzag, upper line", "Band 2", "repeats", "up the wall"}) {
+    EXPECT_THAT(text, HasSubstr(words));
+    ++found;
+  }
+  EXPECT_EQ(found, 6);
+  const auto json = nlohmann::json::parse(plan_json(measurement, *fired, "a")).at("plan");
+  EXPECT_EQ(json.at("bands_at"), "fired");
+  EXPECT_NEAR(json.at("bands")[0].at("low").at("spacing_mm").get<double>() * 12.0,
+              json.at("bands")[0].at("low").at("girth_mm").get<double>(), 1e-9);
+  EXPECT_TRUE(json.at("bands")[1].at("high").is_null());
+  measurement.project.bands[0].height_mm = 300.0;
+  EXPECT_THAT(plan_for(measurement, {}).problem().what, HasSubstr("'Zigzag' does not lie"));
+}
+
+TEST(PlanFor, FollowsVerticalAndHorizontalBars) {
+  ClayBody body;
+  body.record = "ways";
+  for (const double off : {-0.1, 0.0, 0.1}) {
+    for (const BarWay way : {BarWay::kVertical, BarWay::kHorizontal}) {
+      TestBar bar;
+      bar.wet_mm = 100.0;
+      bar.dry_mm = 94.0;
+      bar.fired_mm = (way == BarWay::kVertical ? 80.0 : 90.0) + off;
+      bar.way = way;
+      body.bars.push_back(bar);
+    }
+  }
+  Measurement measurement = low_bowl();
+  measurement.project.clay = ProjectClay{};
+  measurement.project.clay->record = "ways";
+  add_clay(ClayBook{{body}}, measurement);
+  const auto plan = plan_for(measurement, {});
+  ASSERT_TRUE(plan.ok()) << plan.problem().what;
+  EXPECT_NEAR(plan->coils.back().high_mm, 80.0 / 0.8, 1e-6);
+  EXPECT_NEAR(plan->cradle.floor_mm, 80.0 / 0.9, 1e-6);
+  const std::string text = plan_text(measurement, *plan, "a", LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("heights 1.250 times the fired ones, diameters 1.111 times"));
+  const auto json = nlohmann::json::parse(plan_json(measurement, *plan, "a")).at("plan");
+  EXPECT_NEAR(json.at("enlargement_upright").get<double>(), 1.25, 1e-9);
+  EXPECT_NEAR(json.at("enlargement_across").get<double>(), 1.0 / 0.9, 1e-9);
+}
+
 }  // namespace
 }  // namespace potshadow
