@@ -8,7 +8,6 @@
 #include <string>
 #include <vector>
 
-#include "cli/check_options.h"
 #include "cli/run_program.h"
 #include "core/temporary_folder.h"
 

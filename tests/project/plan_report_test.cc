@@ -129,7 +129,7 @@ TEST(PlanFor, FollowsVerticalAndHorizontalBars) {
   EXPECT_NEAR(plan->coils.back().high_mm, 80.0 / 0.8, 1e-6);
   EXPECT_NEAR(plan->cradle.floor_mm, 80.0 / 0.9, 1e-6);
   const std::string text = plan_text(measurement, *plan, "a", LengthUnit::kMm);
-  EXPECT_THAT(text, HasSubstr("heights 1.250 times the fired ones, diameters 1.111 times"));
+  EXPECT_THAT(text, HasSubstr("heights 1.250 times the fired ones, diameters 1.111"));
   const auto json = nlohmann::json::parse(plan_json(measurement, *plan, "a")).at("plan");
   EXPECT_NEAR(json.at("enlargement_upright").get<double>(), 1.25, 1e-9);
   EXPECT_NEAR(json.at("enlargement_across").get<double>(), 1.0 / 0.9, 1e-9);

@@ -59,7 +59,7 @@ TEST(PotEvidence, EachEarlierStageTells) {
   EXPECT_EQ(found->with->total.without_pots, found->without->total.shrinkage);
   const std::string text = evidence_text(*found);
   EXPECT_THAT(text, HasSubstr("What this pot shrank by, wet to fired"));
-  EXPECT_THAT(text, HasSubstr("(4 bars), and with it"));
+  EXPECT_THAT(text, HasSubstr("(4 bars and 1 pot)"));
 }
 
 TEST(PotEvidence, TheSamePotCountsOnce) {
