@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The parts of a plan: cradle, coils, and where the wall may sag; for this part only.
+// The parts of a plan: cradle, coils, and where the wall may sag; for patterns and exports, too.
 #pragma once
 
 #include <optional>

@@ -25,8 +25,11 @@ constexpr std::array<std::pair<std::string_view, Theme>, 3> kThemes{
     {{"system", Theme::kSystem}, {"daylight", Theme::kDaylight}, {"evening", Theme::kEvening}}};
 constexpr std::array<std::pair<std::string_view, LengthUnit>, 3> kUnits{
     {{"mm", LengthUnit::kMm}, {"cm", LengthUnit::kCm}, {"in", LengthUnit::kInch}}};
-constexpr std::array<std::pair<std::string_view, Paper>, 2> kPapers{
-    {{"a4", Paper::kA4}, {"letter", Paper::kLetter}}};
+std::array<std::pair<std::string_view, Paper>, kPapers.size()> paper_words() {
+  std::array<std::pair<std::string_view, Paper>, kPapers.size()> words;
+  for (std::size_t i = 0; i < words.size(); ++i) words[i] = {paper_word(kPapers[i]), kPapers[i]};
+  return words;
+}
 
 template <class T, std::size_t count>
 std::string word_of(const std::array<std::pair<std::string_view, T>, count>& words, T value) {
@@ -138,7 +141,7 @@ Settings take_all(Taker& from) {
   from.skip(kVersionKey);
   from.word("theme", kThemes, settings.theme);
   from.word("unit", kUnits, settings.unit);
-  from.word("paper", kPapers, settings.paper);
+  from.word("paper", paper_words(), settings.paper);
   double scale = settings.scale;
   from.number("scale", kAsTheMonitorSays, kMostScale, scale);
   // What lies between "as the monitor says" and the least is neither.
@@ -241,7 +244,7 @@ Result<Done> save_settings(const Settings& settings, const UserFolders& folders)
   json[kVersionKey] = kSettingsVersion;
   json["theme"] = word_of(kThemes, settings.theme);
   json["unit"] = word_of(kUnits, settings.unit);
-  json["paper"] = word_of(kPapers, settings.paper);
+  json["paper"] = std::string(paper_word(settings.paper));
   json["scale"] = settings.scale;
   json["autosave_seconds"] = settings.autosave_seconds;
   json["steps_folded"] = settings.steps_folded;

@@ -109,7 +109,7 @@ void draw_bar(const BarSheetLayout& layout, std::vector<Drawn>& out) {
 }  // namespace
 
 BarSheetLayout bar_sheet_layout(Paper paper) {
-  const BlockSize size = paper_size(paper);
+  const PaperSize size = paper_size(paper);
   BarSheetLayout layout;
   layout.page.drawing.width_mm = size.width_mm;
   layout.page.drawing.height_mm = size.height_mm;

@@ -48,8 +48,8 @@ void draw_words(PagePoint top_left, double width_mm, std::vector<Drawn>& out) {
 }  // namespace
 
 BoardLayout board_layout(Paper paper) {
-  const BlockSize upright = paper_size(paper);
-  const BlockSize size{upright.height_mm, upright.width_mm};  // the page lies
+  const PaperSize upright = paper_size(paper);
+  const PaperSize size{upright.height_mm, upright.width_mm};  // the page lies
   BoardLayout layout;
   layout.page.drawing.width_mm = size.width_mm;
   layout.page.drawing.height_mm = size.height_mm;

@@ -72,6 +72,8 @@ struct PageDrawing {
   double width_mm = 0.0;
   double height_mm = 0.0;
   std::vector<DrawnGroup> groups;
+  double stretch_x = 1.0;  // what is written is so many times as long as it is drawn: see paper.h
+  double stretch_y = 1.0;
 };
 
 // Returns the filled rectangle of a box.

@@ -91,6 +91,13 @@ std::string page_text(const PageWords& on_page) {
   return words;
 }
 
+}  // namespace
+
+std::string page_line(const TemplateWords& words, const PageWords& on_page) {
+  const std::string line = page_text(on_page) + " · " + words.paper;
+  return words.date.empty() ? line : line + " · " + words.date;
+}
+
 // "Lay on A1 (a, b) and B1 (c, d)", or nothing for a sheet that others are laid on.
 std::string joins_text(const PageWords& on_page) {
   std::string words;
@@ -98,13 +105,6 @@ std::string joins_text(const PageWords& on_page) {
     words += (words.empty() ? "Lay this sheet on " : " and on ") + join;
   }
   return words;
-}
-
-}  // namespace
-
-BlockSize paper_size(Paper paper) {
-  if (paper == Paper::kLetter) return {8.5 * kMmPerInch, 11.0 * kMmPerInch};
-  return {210.0, 297.0};
 }
 
 BlockSize lying_bars_size() { return {kBar4InMm, 2.0 * kBarThickMm + kBarGapMm}; }
@@ -115,7 +115,8 @@ BlockSize lying_bars_with_words_size() {
 }
 
 BlockSize title_size(const TemplateWords& words, bool split) {
-  const int lines = kTitleLines + (words.scale.empty() ? 0 : 1) + (split ? 1 : 0);
+  const int lines = kTitleLines + (words.scale.empty() ? 0 : 1) + (words.printer.empty() ? 0 : 1) +
+                    (split ? 1 : 0);
   return {kWordsWidthMm, kNameLineMm + lines * kTextLineMm};
 }
 
@@ -173,12 +174,12 @@ void draw_title(TemplatePage& page, PagePoint top_left, double width_mm, const T
     label.bold = bold;
     out.push_back(label);
   };
-  add("Profile template at wet size, scale 1:1", 0.0);
+  add("Profile template at " + words.stage + " size, scale 1:1", 0.0);
   if (!words.scale.empty()) add(words.scale, 0.0, true);
   add(words.clay, 0.0);
   add(words.shrinkage, 0.0);
-  const std::string paged = page_text(on_page);
-  add(words.date.empty() ? paged : paged + " · " + words.date, kQuietGrey);
+  add(page_line(words, on_page), kQuietGrey);
+  if (!words.printer.empty()) add(words.printer, kQuietGrey);
   const std::string joins = joins_text(on_page);
   if (!joins.empty()) add(joins, kQuietGrey);
 }
@@ -201,7 +202,7 @@ void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& wor
     out.push_back(label);
   };
   head("fired, " + words.unit, fired_x);
-  head("wet, " + words.unit, wet_x);
+  head(words.stage + ", " + words.unit, wet_x);
   if (inches) head("to 1/16", right);
   out.push_back(line({left, y}, {right, y}, 0.25, kRuleGrey));
 
@@ -244,11 +245,11 @@ void draw_notes(TemplatePage& page, PagePoint top_left, const TemplateWords& wor
 }
 
 void draw_map(TemplatePage& page, const PageBox& box, const std::vector<MapCell>& cells,
-              const Gauge& gauge, const std::string& present) {
-  double left = gauge.right_mm;
-  double right = gauge.right_mm;
-  double bottom = 0.0;
-  double top = gauge.top_mm;
+              const std::vector<std::vector<ProfilePoint>>& outlines, const std::string& present) {
+  double left = cells.front().left_mm;
+  double right = cells.front().right_mm;
+  double bottom = cells.front().bottom_mm;
+  double top = cells.front().top_mm;
   for (const MapCell& cell : cells) {
     left = std::min(left, cell.left_mm);
     right = std::max(right, cell.right_mm);
@@ -268,17 +269,11 @@ void draw_map(TemplatePage& page, const PageBox& box, const std::vector<MapCell>
   for (const MapCell& cell : cells) {
     if (cell.label == present) out.push_back(filled(cell_box(cell), kShadeGrey));
   }
-  // A drawing this small needs few points.
-  constexpr std::size_t kStride = 40;
-  std::vector<PagePoint> card;
-  const std::size_t corners = gauge.card.size() - gauge.profile.size();
-  for (std::size_t i = 0; i < gauge.profile.size(); i += kStride) {
-    card.push_back(at(gauge.profile[i].radius_mm, gauge.profile[i].height_mm));
+  for (const std::vector<ProfilePoint>& outline : outlines) {
+    std::vector<PagePoint> small;
+    for (const ProfilePoint& p : outline) small.push_back(at(p.radius_mm, p.height_mm));
+    out.push_back(Stroke{std::move(small), 0.25, 0.0, true});
   }
-  for (std::size_t i = gauge.card.size() - corners; i < gauge.card.size(); ++i) {
-    card.push_back(at(gauge.card[i].radius_mm, gauge.card[i].height_mm));
-  }
-  out.push_back(Stroke{card, 0.25, 0.0, true});
   for (const MapCell& cell : cells) {
     const PageBox small = cell_box(cell);
     out.push_back(outlined(small, 0.12, kQuietGrey));
@@ -310,13 +305,14 @@ void draw_foot_words(TemplatePage& page, const PageBox& box, const TemplateWords
     out.push_back(label);
   };
   add(kMeasure, 3.1, true, 0.0);
+  const std::string paged = page_line(words, on_page);
+  // There is room for four lines.
   if (words.scale.empty()) {
-    add(words.name, kTextSizeMm, false, 0.0);
-    add(page_text(on_page), kNoteSizeMm, false, 0.0);
+    add(words.along_card, kNoteSizeMm, false, 0.0);
+    add(paged, kNoteSizeMm, false, 0.0);
   } else {
-    // There is room for four lines.
     add(words.scale, kNoteSizeMm, true, 0.0);
-    add(page_text(on_page) + " · " + words.name, kNoteSizeMm, false, 0.0);
+    add(paged + " · " + words.along_card, kNoteSizeMm, false, 0.0);
   }
   add(joins_text(on_page), kNoteSizeMm, false, kQuietGrey);
 }

@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "patterns/gauge.h"
 #include "sheets/drawing.h"
-#include "sheets/gauge.h"
 #include "sheets/template_layout.h"
 #include "sheets/words.h"
 
@@ -17,9 +17,6 @@ struct BlockSize {
   double width_mm = 0.0;
   double height_mm = 0.0;
 };
-
-// Returns the page standing upright: ISO 216 A4, or 8.5 x 11 in.
-BlockSize paper_size(Paper paper);
 
 // One sheet of the gauge as the page map shows it.
 struct MapCell {
@@ -37,6 +34,12 @@ struct PageWords {
   std::string label;               // "A1"; empty where the page holds no part of a split gauge
   std::vector<std::string> joins;  // "on A1: a, b", one for each neighbour it is laid on
 };
+
+// Returns "Page 2 of 5 · A4 · 25 November 2026", or with "Sheet A1, page 2 of 5".
+std::string page_line(const TemplateWords& words, const PageWords& on_page);
+// Returns "Lay this sheet on A1 (a, b) and on B1 (c, d)", or nothing for one that others are laid
+// on.
+std::string joins_text(const PageWords& on_page);
 
 // Widths that the layout counts with.
 inline constexpr double kWordsWidthMm = 84.0;
@@ -66,9 +69,10 @@ void draw_title(TemplatePage& page, PagePoint top_left, double width_mm, const T
 void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& words);
 // Draws how to use the card, how to join the sheets (where `split`), and the cautions.
 void draw_notes(TemplatePage& page, PagePoint top_left, const TemplateWords& words, bool split);
-// Draws the sheets and the card small within `box`, the sheet called `present` shaded.
+// Draws the sheets and what lies on them small within `box`, the sheet called `present` shaded; the
+// outlines are closed.
 void draw_map(TemplatePage& page, const PageBox& box, const std::vector<MapCell>& cells,
-              const Gauge& gauge, const std::string& present);
+              const std::vector<std::vector<ProfilePoint>>& outlines, const std::string& present);
 // Draws the few lines at the foot of a sheet that holds nothing but the gauge.
 void draw_foot_words(TemplatePage& page, const PageBox& box, const TemplateWords& words,
                      const PageWords& on_page);

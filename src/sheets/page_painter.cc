@@ -14,90 +14,10 @@
 #include <string_view>
 #include <utility>
 
+#include "core/printable.h"
+
 namespace potshadow {
 namespace {
-
-// ---- UTF-8 ----
-
-constexpr char32_t kUnknown = U'?';
-
-// Returns the code points; broken bytes become kUnknown. Source: RFC 3629.
-std::vector<char32_t> code_points(std::string_view utf8) {
-  std::vector<char32_t> out;
-  std::size_t i = 0;
-  while (i < utf8.size()) {
-    const auto lead = static_cast<unsigned char>(utf8[i]);
-    std::size_t more = 0;
-    char32_t c = lead;
-    char32_t least = 0;
-    if (lead >= 0xF0 && lead < 0xF8) {
-      more = 3;
-      c = lead & 0x07U;
-      least = 0x10000;
-    } else if (lead >= 0xE0) {
-      more = lead < 0xF0 ? 2 : 0;
-      c = lead & 0x0FU;
-      least = 0x800;
-    } else if (lead >= 0xC0) {
-      more = 1;
-      c = lead & 0x1FU;
-      least = 0x80;
-    }
-    bool good = lead < 0x80 || more > 0;
-    std::size_t read = 1;
-    for (; good && read <= more; ++read) {
-      if (i + read >= utf8.size() || (static_cast<unsigned char>(utf8[i + read]) & 0xC0U) != 0x80) {
-        good = false;
-        break;
-      }
-      c = (c << 6U) | (static_cast<unsigned char>(utf8[i + read]) & 0x3FU);
-    }
-    if (good && (c < least || c > 0x10FFFF || (c >= 0xD800 && c <= 0xDFFF))) good = false;
-    out.push_back(good ? c : kUnknown);
-    i += good ? more + 1 : std::max<std::size_t>(read, 1);
-  }
-  return out;
-}
-
-void append_utf8(std::string& text, char32_t c) {
-  const auto put = [&](char32_t byte) { text.push_back(static_cast<char>(byte)); };
-  if (c < 0x80) {
-    put(c);
-  } else if (c < 0x800) {
-    put(0xC0U | (c >> 6U));
-    put(0x80U | (c & 0x3FU));
-  } else if (c < 0x10000) {
-    put(0xE0U | (c >> 12U));
-    put(0x80U | ((c >> 6U) & 0x3FU));
-    put(0x80U | (c & 0x3FU));
-  } else {
-    put(0xF0U | (c >> 18U));
-    put(0x80U | ((c >> 12U) & 0x3FU));
-    put(0x80U | ((c >> 6U) & 0x3FU));
-    put(0x80U | (c & 0x3FU));
-  }
-}
-
-// Marks that print nothing but turn or join what stands around them.
-bool is_invisible(char32_t c) {
-  return (c >= 0x7F && c < 0xA0) || c == 0xAD || c == 0x61C || (c >= 0x200B && c <= 0x200F) ||
-         (c >= 0x2028 && c <= 0x202E) || (c >= 0x2060 && c <= 0x206F) ||
-         (c >= 0xFE00 && c <= 0xFE0F) || c == 0xFEFF || (c >= 0xE0000 && c <= 0xE0FFF);
-}
-
-std::vector<char32_t> printable_points(std::string_view utf8) {
-  std::vector<char32_t> out;
-  for (const char32_t c : code_points(utf8)) {
-    if (c < 0x20) {
-      out.push_back(U' ');
-    } else if (!is_invisible(c)) {
-      out.push_back(c);
-    }
-  }
-  return out;
-}
-
-// ---- Fonts ----
 
 struct ConfigDeleter {
   void operator()(FcConfig* p) const { FcConfigDestroy(p); }
@@ -208,6 +128,11 @@ class Type {
 
 // ---- Text ----
 
+struct UnitsPerMm {
+  double x = 1.0;
+  double y = 1.0;
+};
+
 struct Letter {
   std::size_t font = 0;
   unsigned long glyph = 0;
@@ -219,8 +144,8 @@ struct Letter {
 
 class TextSetter {
  public:
-  TextSetter(cairo_t* cairo, double units_per_mm, Type& type, const Label& label)
-      : cairo_(cairo), units_per_mm_(units_per_mm), type_(type), label_(label) {}
+  TextSetter(cairo_t* cairo, const UnitsPerMm& units, Type& type, const Label& label)
+      : cairo_(cairo), units_(units), type_(type), label_(label) {}
 
   // Draws the label.
   void set() {
@@ -273,7 +198,7 @@ class TextSetter {
       cairo_matrix_t size;
       cairo_matrix_init_scale(&size, label_.size_mm, label_.size_mm);
       cairo_matrix_t to_units;
-      cairo_matrix_init_scale(&to_units, units_per_mm_, units_per_mm_);
+      cairo_matrix_init_scale(&to_units, units_.x, units_.y);
       if (label_.upwards) cairo_matrix_rotate(&to_units, -std::numbers::pi / 2.0);
       slot.reset(cairo_scaled_font_create(type_.face(font), &size, &to_units, options.get()));
     }
@@ -284,7 +209,7 @@ class TextSetter {
     Letter made;
     auto font = type_.font_for(c);
     if (!font) {
-      c = kUnknown;
+      c = kUnknownLetter;
       font = type_.font_for(c);
     }
     made.font = font.value_or(0);
@@ -345,7 +270,7 @@ class TextSetter {
   }
 
   cairo_t* cairo_;
-  double units_per_mm_;
+  UnitsPerMm units_;
   Type& type_;
   const Label& label_;
   std::vector<Letter> letters_;
@@ -356,8 +281,8 @@ class TextSetter {
 
 class PagePainter {
  public:
-  PagePainter(cairo_t* cairo, double units_per_mm, Type& regular, Type& bold)
-      : cairo_(cairo), units_per_mm_(units_per_mm), regular_(regular), bold_(bold) {}
+  PagePainter(cairo_t* cairo, const UnitsPerMm& units, Type& regular, Type& bold)
+      : cairo_(cairo), units_(units), regular_(regular), bold_(bold) {}
 
   void operator()(const Stroke& stroke) {
     if (stroke.points.empty()) return;
@@ -377,7 +302,7 @@ class PagePainter {
   }
 
   void operator()(const Label& label) {
-    TextSetter(cairo_, units_per_mm_, label.bold ? bold_ : regular_, label).set();
+    TextSetter(cairo_, units_, label.bold ? bold_ : regular_, label).set();
   }
 
  private:
@@ -390,18 +315,12 @@ class PagePainter {
   }
 
   cairo_t* cairo_;
-  double units_per_mm_;
+  UnitsPerMm units_;
   Type& regular_;
   Type& bold_;
 };
 
 }  // namespace
-
-std::string printable_text(std::string_view utf8) {
-  std::string text;
-  for (const char32_t c : printable_points(utf8)) append_utf8(text, c);
-  return text;
-}
 
 struct SheetFonts::Loaded {
   ConfigPtr config;
@@ -438,8 +357,9 @@ Result<SheetFonts> SheetFonts::load() {
 
 void SheetFonts::paint(cairo_t* cairo, const PageDrawing& page, double units_per_mm) {
   cairo_save(cairo);
-  cairo_scale(cairo, units_per_mm, units_per_mm);
-  PagePainter painter(cairo, units_per_mm, loaded_->regular, loaded_->bold);
+  const UnitsPerMm units{units_per_mm * page.stretch_x, units_per_mm * page.stretch_y};
+  cairo_scale(cairo, units.x, units.y);
+  PagePainter painter(cairo, units, loaded_->regular, loaded_->bold);
   for (const DrawnGroup& group : page.groups) {
     cairo_save(cairo);
     if (group.clip) {

@@ -45,8 +45,8 @@ void order_bytes(std::vector<unsigned char>& bytes) {
 }  // namespace
 
 Result<PagePixels> page_picture(const PageDrawing& page, double px_per_mm) {
-  const double width = side_px(page.width_mm, px_per_mm);
-  const double height = side_px(page.height_mm, px_per_mm);
+  const double width = side_px(page.width_mm * page.stretch_x, px_per_mm);
+  const double height = side_px(page.height_mm * page.stretch_y, px_per_mm);
   if (!(px_per_mm > 0.0) || !possible(width) || !possible(height) ||
       width * height > kMostPagePixels) {
     return Problem{Code::kBadValue, "The page cannot be shown as large or as small as that.",

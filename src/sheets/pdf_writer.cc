@@ -7,6 +7,7 @@
 #include <exception>
 #include <utility>
 
+#include "core/printable.h"
 #include "sheets/page_painter.h"
 
 namespace potshadow {
@@ -45,8 +46,8 @@ Result<std::string> pdf_of(const std::vector<PageDrawing>& pages, const PdfWords
     cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE,
                                    words.created_iso.c_str());
     for (const PageDrawing& page : pages) {
-      cairo_pdf_surface_set_size(surface.get(), page.width_mm * kPointsPerMm,
-                                 page.height_mm * kPointsPerMm);
+      cairo_pdf_surface_set_size(surface.get(), page.width_mm * page.stretch_x * kPointsPerMm,
+                                 page.height_mm * page.stretch_y * kPointsPerMm);
       const ContextPtr cairo(cairo_create(surface.get()));
       fonts.paint(cairo.get(), page, kPointsPerMm);
       cairo_show_page(cairo.get());

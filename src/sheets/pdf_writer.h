@@ -4,7 +4,6 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "core/result.h"
@@ -24,10 +23,6 @@ struct PdfWords {
 // neither Inter nor DejaVu Sans is installed. Fails with kCannotBeAnswered (no font at all, or the
 // PDF could not be made). Slow: about a tenth of a second.
 Result<std::string> pdf_of(const std::vector<PageDrawing>& pages, const PdfWords& words);
-
-// Returns `utf8` with whatever cannot be printed on one line taken out or replaced: control and
-// direction marks go, broken UTF-8 becomes "?", line ends and tabs become spaces.
-std::string printable_text(std::string_view utf8);
 
 // Returns a date or a time in UTC as "2026-11-25T14:30:00Z", or nothing where `iso` is neither.
 std::optional<std::string> full_date(const std::string& iso);

@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/printable.h"
 #include "sheets/pdf_writer.h"
 
 namespace potshadow {

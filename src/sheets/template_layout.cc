@@ -5,10 +5,11 @@
 #include <cmath>
 #include <limits>
 #include <optional>
-#include <string_view>
 #include <utility>
 
-#include "sheets/gauge.h"
+#include "patterns/curves.h"
+#include "patterns/gauge.h"
+#include "sheets/drawn_pattern.h"
 #include "sheets/page_blocks.h"
 #include "sheets/words.h"
 
@@ -26,8 +27,6 @@ constexpr double kSearchStepMm = 1.0;
 // Strips for the check bars on sheets that hold nothing but the gauge.
 constexpr double kStripGapMm = 3.5;
 
-constexpr double kMarkRadiusMm = 2.5;
-constexpr double kMarkArmMm = 4.0;
 constexpr double kMarkOffEdgeMm = 9.0;    // from the card's edge, on the waste
 constexpr double kMarkOffRulerMm = 21.0;  // from the back edge, clear of the ruler and the words
 constexpr double kMarkOffCornerMm = 14.0;
@@ -39,6 +38,7 @@ constexpr double kTitleMapMm = 22.0;
 constexpr double kTitleMapGapMm = 4.0;
 constexpr double kStripMapMm = 70.0;
 constexpr double kCornerMapMm = 30.0;
+constexpr double kMapToleranceMm = 0.5;  // a drawing that small needs few points
 constexpr double kAxisGrey = 0.3;
 
 enum class BlockKind { kTitle, kTable, kNotes, kLyingBars, kStandingBars, kMap, kLyingBare, kFoot };
@@ -61,9 +61,7 @@ struct Sheet {
 };
 
 struct Plan {
-  double width_mm = 0.0;
-  double height_mm = 0.0;
-  PageBox usable;
+  PageFrame frame;
   bool beside = false;  // words stand beside the card; else on a page of their own
   bool axis = false;    // the centre line was asked to show
   std::vector<Sheet> sheets;
@@ -71,30 +69,10 @@ struct Plan {
   std::size_t pages() const { return sheets.size() + (words_page.empty() ? 0 : 1); }
 };
 
-double tiles_for(double length, double tile) {
-  if (length <= tile) return 1.0;
-  return 1.0 + std::ceil((length - tile) / (tile - kOverlapMm) - 1e-9);
-}
-
-// Small letters without those that look like others: a, b ... z, ba, bb ...
-std::string letter_for(std::size_t index) {
-  constexpr std::string_view kLetters = "abcdefghjkmnpqrstuvwxyz";
-  std::string letters(1, kLetters[index % kLetters.size()]);
-  for (index /= kLetters.size(); index > 0; index /= kLetters.size()) {
-    letters.insert(letters.begin(), kLetters[index % kLetters.size()]);
-  }
-  return letters;
-}
-
-std::string sheet_label(int row, int column) {
-  // More rows than letters are far beyond kMostPages.
-  return std::string(1, static_cast<char>('A' + row % 26)) + std::to_string(column + 1);
-}
-
 class Planner {
  public:
-  Planner(const Gauge& gauge, const TemplateWords& words, Paper paper)
-      : gauge_(gauge), words_(words), paper_(paper) {}
+  Planner(const Gauge& gauge, const TemplateWords& words, Paper paper, const PrinterScale& printer)
+      : gauge_(gauge), words_(words), paper_(paper), printer_(printer) {}
 
   // Returns the plan with the fewest pages; null where every one takes more than `most` sheets or
   // the words do not fit a page.
@@ -114,12 +92,7 @@ class Planner {
  private:
   std::optional<Plan> made(bool beside, bool axis, bool landscape, int most) const {
     Plan plan;
-    const BlockSize paper = paper_size(paper_);
-    plan.width_mm = paper.width_mm;
-    plan.height_mm = paper.height_mm;
-    if (landscape) std::swap(plan.width_mm, plan.height_mm);
-    plan.usable = {kPageMarginMm, kPageMarginMm, plan.width_mm - kPageMarginMm,
-                   plan.height_mm - kPageMarginMm};
+    plan.frame = page_frame(paper_, printer_, landscape);
     plan.beside = beside;
     plan.axis = axis;
     if (!cut(plan, most)) return std::nullopt;
@@ -132,7 +105,7 @@ class Planner {
 
   // Cuts the gauge into windows.
   bool cut(Plan& plan, int most) const {
-    PageBox room = plan.usable;
+    PageBox room = plan.frame.usable;
     if (!plan.beside) {
       room.left_mm += standing_bars_size().width_mm + kStripGapMm;
       room.bottom_mm -= lying_bars_size().height_mm + kStripGapMm;
@@ -246,10 +219,6 @@ class Planner {
     return {beside, right};
   }
 
-  static Stroke trim_line(PagePoint from, PagePoint to) {
-    return {{from, to}, 0.25, 0.35, false, {0.6, 1.0}};
-  }
-
   void add_joins(Plan& plan) const {
     std::size_t letters = 0;
     for (Sheet& sheet : plan.sheets) {
@@ -283,7 +252,7 @@ class Planner {
 
   // How far to the right words may reach between two heights of a page.
   double limit(const Plan& plan, const Sheet* sheet, double top, double bottom) const {
-    double limit = plan.usable.right_mm;
+    double limit = plan.frame.usable.right_mm;
     if (sheet == nullptr) return limit;
     const double low = std::max(sheet->origin.y_mm - bottom - kClearMm, sheet->cell.bottom_mm);
     const double high = std::min(sheet->origin.y_mm - top + kClearMm, sheet->cell.top_mm);
@@ -324,17 +293,17 @@ class Planner {
   std::optional<std::vector<PlacedBlock>> stacked(const Plan& plan, const Sheet* sheet,
                                                   const std::vector<Row>& rows) const {
     std::vector<PlacedBlock> placed;
-    double y = plan.usable.top_mm;
+    double y = plan.frame.usable.top_mm;
     for (const Row& row : rows) {
-      while (y + row.size.height_mm <= plan.usable.bottom_mm &&
-             plan.usable.left_mm + row.size.width_mm >
+      while (y + row.size.height_mm <= plan.frame.usable.bottom_mm &&
+             plan.frame.usable.left_mm + row.size.width_mm >
                  limit(plan, sheet, y, y + row.size.height_mm)) {
         y += kSearchStepMm;
       }
-      if (y + row.size.height_mm > plan.usable.bottom_mm) return std::nullopt;
+      if (y + row.size.height_mm > plan.frame.usable.bottom_mm) return std::nullopt;
       for (PlacedBlock block : row.blocks) {
-        block.box.left_mm += plan.usable.left_mm;
-        block.box.right_mm += plan.usable.left_mm;
+        block.box.left_mm += plan.frame.usable.left_mm;
+        block.box.right_mm += plan.frame.usable.left_mm;
         block.box.top_mm += y;
         block.box.bottom_mm += y;
         placed.push_back(block);
@@ -426,7 +395,7 @@ class Planner {
   }
 
   bool place_apart(Plan& plan) const {
-    const PageBox& usable = plan.usable;
+    const PageBox& usable = plan.frame.usable;
     const bool split = plan.sheets.size() > 1;
     for (Sheet& sheet : plan.sheets) {
       const double y = usable.bottom_mm - lying_bars_size().height_mm;
@@ -468,27 +437,29 @@ class Planner {
   const Gauge& gauge_;
   const TemplateWords& words_;
   Paper paper_;
+  PrinterScale printer_;
 };
 
 class Composer {
  public:
   Composer(const Gauge& gauge, const TemplateWords& words, const TemplateRequest& request,
-           const Plan& plan)
-      : gauge_(gauge), words_(words), request_(request), plan_(plan) {
+           const Plan& plan, const PageCount& count)
+      : gauge_(gauge), words_(words), request_(request), plan_(plan), count_(count) {
     for (const Sheet& sheet : plan.sheets) cells_.push_back(sheet.cell);
   }
 
   std::vector<TemplatePage> pages() const {
     std::vector<TemplatePage> pages;
     PageWords on_page;
-    on_page.count = static_cast<int>(plan_.pages());
+    on_page.number = count_.before + 1;
+    on_page.count = count_.all > 0 ? count_.all : static_cast<int>(plan_.pages());
     if (!plan_.words_page.empty()) {
       TemplatePage page = empty_page();
       draw_blocks(page, plan_.words_page, on_page);
       pages.push_back(std::move(page));
     }
     for (const Sheet& sheet : plan_.sheets) {
-      on_page.number = static_cast<int>(pages.size()) + 1;
+      on_page.number = count_.before + static_cast<int>(pages.size()) + 1;
       on_page.label = plan_.sheets.size() > 1 ? sheet.cell.label : "";
       on_page.joins = sheet.joins;
       TemplatePage page = empty_page();
@@ -499,7 +470,8 @@ class Composer {
       page.marks = sheet.marks;
       DrawnGroup gauge{sheet.window, {}};
       draw_axis(gauge.items, sheet);
-      for (Drawn& item : drawn_gauge(gauge_, request_.unit, words_.along_card, sheet.origin)) {
+      for (Drawn& item : drawn_pattern(
+               gauge_pattern(gauge_, {request_.unit, false, words_.along_card}), sheet.origin)) {
         // A word cut through by the window's edge stands whole on the neighbouring sheet.
         const Label* label = std::get_if<Label>(&item);
         if (label != nullptr && !label->upwards &&
@@ -520,8 +492,7 @@ class Composer {
  private:
   TemplatePage empty_page() const {
     TemplatePage page;
-    page.drawing.width_mm = plan_.width_mm;
-    page.drawing.height_mm = plan_.height_mm;
+    page.drawing = plan_.frame.empty_page();
     return page;
   }
 
@@ -549,7 +520,8 @@ class Composer {
           draw_lying_bars(page, at);
           break;
         case BlockKind::kMap:
-          draw_map(page, block.box, cells_, gauge_, on_page.label);
+          draw_map(page, block.box, cells_, {simplified(gauge_.card, kMapToleranceMm)},
+                   on_page.label);
           break;
         case BlockKind::kFoot:
           draw_foot_words(page, block.box, words_, on_page);
@@ -610,29 +582,7 @@ class Composer {
   static void draw_marks(TemplatePage& page, const Sheet& sheet) {
     DrawnGroup group;
     for (const Stroke& trim : sheet.trims) group.items.push_back(trim);
-    for (const RegistrationMark& mark : sheet.marks) {
-      const PagePoint& c = mark.at;
-      Stroke circle{{}, 0.2, 0.0, true};
-      constexpr int kCorners = 64;
-      for (int i = 0; i < kCorners; ++i) {
-        constexpr double kTurn = 6.283185307179586;
-        const double angle = kTurn * i / kCorners;
-        circle.points.push_back(
-            {c.x_mm + kMarkRadiusMm * std::cos(angle), c.y_mm + kMarkRadiusMm * std::sin(angle)});
-      }
-      group.items.push_back(circle);
-      group.items.push_back(
-          line({c.x_mm - kMarkArmMm, c.y_mm}, {c.x_mm + kMarkArmMm, c.y_mm}, 0.2, 0.0));
-      group.items.push_back(
-          line({c.x_mm, c.y_mm - kMarkArmMm}, {c.x_mm, c.y_mm + kMarkArmMm}, 0.2, 0.0));
-      // Above and below the seam, so that it shows whichever sheet lies on top.
-      for (const double y : {c.y_mm - 2.0, c.y_mm + 3.8}) {
-        Label label{mark.letter, {c.x_mm + 2.4, y}};
-        label.size_mm = 2.8;
-        label.bold = true;
-        group.items.push_back(label);
-      }
-    }
+    for (Drawn& item : drawn_marks(sheet.marks)) group.items.push_back(std::move(item));
     page.drawing.groups.push_back(std::move(group));
   }
 
@@ -640,6 +590,7 @@ class Composer {
   const TemplateWords& words_;
   const TemplateRequest& request_;
   const Plan& plan_;
+  PageCount count_;
   std::vector<MapCell> cells_;
 };
 
@@ -657,7 +608,7 @@ std::optional<Problem> bad_sizes(const TemplateRequest& request) {
 
 }  // namespace
 
-Result<TemplateLayout> template_layout(const TemplateRequest& request) {
+Result<TemplateLayout> template_layout(const TemplateRequest& request, const PageCount& count) {
   if (!request.has_scale) {
     return Problem{Code::kCannotBeAnswered,
                    "How big the vessel is stays open, so no template can be made at its true size.",
@@ -671,23 +622,25 @@ Result<TemplateLayout> template_layout(const TemplateRequest& request) {
     return Problem{Code::kCannotBeAnswered, "There are more sizes than fit a page's table.",
                    "Leave out all but the " + std::to_string(kMostSizes) + " you work with.", ""};
   }
-  const Result<Gauge> gauge = gauge_of(request);
+  const Result<Gauge> gauge = gauge_of(request.fired_profile, request.band, request.shrinkage);
   if (!gauge) return gauge.problem();
   const TemplateWords words = words_of(request, gauge->profile.front().radius_mm);
-  const std::optional<Plan> plan = Planner(*gauge, words, request.paper).best(kMostPages);
-  if (!plan || plan->pages() > static_cast<std::size_t>(kMostPages)) {
-    return Problem{
-        Code::kCannotBeAnswered,
-        "The template would take more than " + std::to_string(kMostPages) + " sheets of paper.",
-        "Check the size of the reference: the wet pot comes out " +
-            fixed_text(gauge->top_mm - kCardAboveRimMm, 0) + " mm high.",
-        ""};
+  const std::optional<Plan> plan =
+      Planner(*gauge, words, request.paper, request.printer).best(request.most_pages);
+  if (!plan || plan->pages() > static_cast<std::size_t>(request.most_pages)) {
+    return Problem{Code::kCannotBeAnswered,
+                   "The template would take more than " + std::to_string(request.most_pages) +
+                       " sheets of paper.",
+                   "Check the size of the reference: the wet pot comes out " +
+                       fixed_text(gauge->top_mm - kCardAboveRimMm, 0) +
+                       " mm high. If that is meant, ask for larger paper or allow more sheets.",
+                   ""};
   }
   TemplateLayout layout;
   layout.wet_profile = gauge->profile;
   layout.card_right_mm = gauge->right_mm;
   layout.card_top_mm = gauge->top_mm;
-  layout.pages = Composer(*gauge, words, request, *plan).pages();
+  layout.pages = Composer(*gauge, words, request, *plan, count).pages();
   return layout;
 }
 

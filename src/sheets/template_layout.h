@@ -8,22 +8,18 @@
 #include "core/result.h"
 #include "sheets/drawing.h"
 #include "sheets/template_sheet.h"
+#include "sheets/tiling.h"
 
 // Model: the gauge is looked at through one window a page. Where it fits beside the words, the
 // words stand in the room that the card leaves on the vessel's side; else each page keeps two
 // strips for its check bars, and a first page carries the words. The arrangement with the fewest
 // pages wins; at a tie the one with the words beside the card, with the centre line, upright.
 //
-// Neighbouring windows share kOverlapMm. In the middle of what they share lies a dotted line: the
-// lower or right sheet is cut along it and laid on its neighbour so that the halves of the marks
-// meet. Sheets are called by row and column, A1 at the top left, marks by small letters.
+// How sheets are joined: tiling.h.
 //
 // Frames: pages as in drawing.h; the gauge as in gauge.h. A place of the gauge (radius, height)
 // lies on a page at (gauge_origin.x + radius, gauge_origin.y - height).
 namespace potshadow {
-
-inline constexpr double kPageMarginMm = 10.0;  // ordinary printers leave 5 mm white, some 8
-inline constexpr double kOverlapMm = 10.0;
 
 // A black bar to measure: its `box` is `length_mm` long, exactly.
 struct CheckBar {
@@ -32,10 +28,11 @@ struct CheckBar {
   bool standing = false;
 };
 
-// A cross in a circle, at the same place of the gauge on both sheets that carry its letter.
-struct RegistrationMark {
-  std::string letter;
-  PagePoint at;
+// A piece on a page of patterns, or the part of it that shows through `window`.
+struct PlacedPiece {
+  std::string name;
+  PagePoint origin;  // where the piece's (0, 0) lies
+  PageBox window;
 };
 
 struct TemplatePage {
@@ -45,6 +42,7 @@ struct TemplatePage {
   PagePoint gauge_origin;  // the centre line on the bench, wherever that lies
   std::vector<CheckBar> bars;
   std::vector<RegistrationMark> marks;
+  std::vector<PlacedPiece> pieces{};  // of a page of patterns
   PageDrawing drawing;
 };
 
@@ -55,9 +53,15 @@ struct TemplateLayout {
   std::vector<TemplatePage> pages;
 };
 
+// Which pages of a larger set these are.
+struct PageCount {
+  int before = 0;
+  int all = 0;  // 0: these alone
+};
+
 // Returns the layout of a template. It depends on nothing but the request. Fails with kBadValue
 // (a vessel without extent, numbers that are not finite, a negative uncertainty) and
 // kCannotBeAnswered (no scale, more than kMostPages pages, more sizes than a page holds).
-Result<TemplateLayout> template_layout(const TemplateRequest& request);
+Result<TemplateLayout> template_layout(const TemplateRequest& request, const PageCount& count = {});
 
 }  // namespace potshadow

@@ -9,6 +9,8 @@
 #include "core/measured.h"
 #include "core/result.h"
 #include "core/text.h"
+#include "patterns/band.h"
+#include "sheets/paper.h"
 #include "vessel/profile.h"
 
 // Model: the potter cuts a card whose one edge is the vessel's outer profile, enlarged from fired
@@ -21,23 +23,15 @@
 // must be joined or reordered are not shaped.
 namespace potshadow {
 
-enum class Paper { kA4, kLetter };
-
-// One row of the profile's uncertainty, at fired size: at `height_mm` the outer surface lies at
-// `radius_mm` with the standard deviation `sd_mm` along the profile's normal. From base to rim.
-struct ProfileBandRow {
-  double height_mm = 0.0;
-  double radius_mm = 0.0;
-  double sd_mm = 0.0;
-  friend bool operator==(const ProfileBandRow&, const ProfileBandRow&) = default;
-};
-
 // One row of the table of sizes: what it is called, and how big it is when fired.
 struct TemplateSizeRow {
   std::string words;       // "Height", "Maximum diameter"
   Measured fired;          // millimetres, or millilitres where `is_volume`
   bool is_volume = false;  // grows by the cube of the enlargement
 };
+
+// A template of more pages than this is rarely meant; whoever wants one asks for it.
+inline constexpr int kMostPages = 60;
 
 struct TemplateRequest {
   std::string vessel_name;
@@ -54,6 +48,10 @@ struct TemplateRequest {
   // Where the scale is a guess, the words that say so on every page: "Scale guessed: height 260 ±
   // 20 mm."
   std::string guessed_scale{};
+  Stage stage = Stage::kWet;    // of the pot the sheets are for; `shrinkage` counts from there
+  PrinterScale printer{};       // made up for
+  std::string printer_name{};   // printed where it is made up for
+  int most_pages = kMostPages;  // refused beyond
 };
 
 struct SheetPdf {
@@ -65,8 +63,5 @@ struct SheetPdf {
 // that are not finite, a negative uncertainty, a date that is not one) or kCannotBeAnswered (no
 // scale; more than kMostPages pages; no font found). Slow: about a tenth of a second.
 Result<SheetPdf> template_sheet(const TemplateRequest& request);
-
-// A template of more pages than this would be of no use on a bench.
-inline constexpr int kMostPages = 60;
 
 }  // namespace potshadow

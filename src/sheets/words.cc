@@ -4,7 +4,7 @@
 #include <tuple>
 #include <utility>
 
-#include "sheets/pdf_writer.h"
+#include "core/printable.h"
 
 namespace potshadow {
 namespace {
@@ -16,6 +16,15 @@ std::string shrinkage_text(const TotalShrinkage& shrinkage) {
   // One place is what a test bar gives; a better-known shrinkage shows two.
   const RoundedText text = rounded(percent, half_width, 1, half_width < 0.1 ? 2 : 1);
   return text.value + " % ± " + text.plus_minus + " %";
+}
+
+std::string printer_text(const TemplateRequest& request) {
+  if (request.printer == PrinterScale{}) return "";
+  const auto percent = [](double scale) { return fixed_text(100.0 * scale, 1); };
+  const std::string name = printable_text(request.printer_name);
+  return "Made up for " + (name.empty() ? std::string("a printer") : "the printer " + name) +
+         ", which prints 100 mm as " + percent(request.printer.across) + " across and " +
+         percent(request.printer.along) + " along the paper.";
 }
 
 // Splits "235.4 ± 1.8" into "235.4" and "± 1.8".
@@ -67,11 +76,17 @@ TemplateWords words_of(const TemplateRequest& request, double foot_to_axis_mm) {
   const std::string clay = printable_text(request.clay_name);
   const std::string shrinkage = shrinkage_text(request.shrinkage);
   words.clay = "Clay: " + (clay.empty() ? std::string("not named") : clay);
-  words.shrinkage = "Shrinkage: " + shrinkage + " of the wet length";
+  const std::string stage(stage_words(request.stage));
+  words.shrinkage = request.stage == Stage::kFired
+                        ? "Shrinkage: none, the size it has when fired"
+                        : "Shrinkage: " + shrinkage + " of the " + stage + " length";
+  words.stage = stage;
+  words.paper = std::string(paper_title(request.paper));
+  words.printer = printer_text(request);
   words.scale = printable_text(request.guessed_scale);
   words.date = printable_text(request.date_line);
   words.unit = std::string(unit_name(request.unit));
-  words.along_card = words.name + " · wet size 1:1 · " +
+  words.along_card = words.name + " · " + stage + " size 1:1 · " +
                      (words.scale.empty() ? "" : "scale guessed · ") +
                      (clay.empty() ? "" : clay + " ") +
                      fixed_text(100.0 * request.shrinkage.fraction_of_wet(), 1) + " %";

@@ -26,6 +26,9 @@ struct TemplateWords {
   std::string shrinkage;              // "Shrinkage: 12.0 % ± 0.5 % of the wet length"
   std::string scale;                  // that the scale is guessed, if it is
   std::string date;                   // as the caller gave it, printable
+  std::string stage;                  // "wet"
+  std::string paper;                  // "A4"
+  std::string printer;                // what is made up for, if anything is
   std::string unit;                   // "mm"
   std::string along_card;             // written on the card itself
   std::vector<SizeWords> sizes;       // as the request's
@@ -34,7 +37,8 @@ struct TemplateWords {
   std::vector<std::string> cautions;  // what to take care of, one line each
 };
 
-// Returns the words for a request. `foot_to_axis_mm` is the wet radius of the foot, 0 for none.
+// Returns the words for a request. `foot_to_axis_mm` is the foot's radius at the size to make, 0
+// for none.
 TemplateWords words_of(const TemplateRequest& request, double foot_to_axis_mm);
 
 }  // namespace potshadow

@@ -12,12 +12,16 @@
 #include <string>
 #include <vector>
 
-#include "sheets/gauge.h"
+#include "patterns/gauge.h"
 #include "sheets/words.h"
 #include "vessels.h"
 
 namespace potshadow {
 namespace {
+
+Result<Gauge> gauge_for(const TemplateRequest& request) {
+  return gauge_of(request.fired_profile, request.band, request.shrinkage);
+}
 
 using test::kEnlargement;
 using test::request_for;
@@ -351,7 +355,7 @@ TEST(TemplateWords, NameClayShrinkageAndWetSizes) {
   const std::vector<std::string> texts = texts_of(layout);
   EXPECT_THAT(texts, testing::IsSupersetOf({"Shelf jar", "Clay: Buff mix",
                                             "Shrinkage: 12.0 % ± 0.5 % of the wet length",
-                                            "Page 1 of 1 · 25 November 2026",
+                                            "Page 1 of 1 · A4 · 25 November 2026",
                                             "Measure this bar before cutting", "100 mm", "4 in"}));
   // 235 / 0.88 = 267.0; its uncertainty is 1.96 sqrt((0.9 / 0.88)^2 + (235 x 0.00255 / 0.88^2)^2)
   // = 2.5. 4200 ml / 0.88^3 = 6163 ml, printed to tens. By hand.
@@ -410,7 +414,7 @@ TEST(Ruler, FiguresStandAtTheirHeights) {
 
 TEST(Gauge, NamesThePlaces) {
   const auto names_of = [](const Vessel& vessel) {
-    const auto gauge = gauge_of(request_for(vessel));
+    const auto gauge = gauge_for(request_for(vessel));
     EXPECT_TRUE(gauge.ok());
     std::vector<std::string> names;
     for (const GaugeName& name : gauge->names) names.push_back(name.words);
@@ -429,7 +433,7 @@ TEST(Gauge, BandHoldsBothDoubts) {
   for (const double shrinkage_sd : {0.0, 0.5}) {
     TemplateRequest request = request_for(pipe, Paper::kA4, shrinkage_sd);
     for (int i = 0; i <= 15; ++i) request.band.push_back({10.0 * i, 100.0, 0.8});
-    const auto gauge = gauge_of(request);
+    const auto gauge = gauge_for(request);
     ASSERT_TRUE(gauge.ok());
     const double half =
         1.959964 * std::hypot(0.8 / 0.88, 100.0 * shrinkage_sd / 100.0 / (0.88 * 0.88));
@@ -442,7 +446,7 @@ TEST(Gauge, BandHoldsBothDoubts) {
 }
 
 TEST(Gauge, EdgeRadiiBetweenTwoHeights) {
-  const auto gauge = gauge_of(request_for(test::jar()));
+  const auto gauge = gauge_for(request_for(test::jar()));
   ASSERT_TRUE(gauge.ok());
   const Vessel vessel = test::jar();
   const double low = 100.0;

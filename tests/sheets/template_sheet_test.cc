@@ -20,8 +20,8 @@
 #include <vector>
 
 #include "core/files.h"
+#include "patterns/gauge.h"
 #include "raster.h"
-#include "sheets/gauge.h"
 #include "sheets/template_layout.h"
 #include "vessels.h"
 

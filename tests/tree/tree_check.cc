@@ -27,16 +27,19 @@ const std::map<std::string, std::set<std::string>>& allowed_parts() {
       {"vessel", {"core", "geometry"}},
       {"estimate", {"core", "geometry", "photo", "outline", "vessel"}},
       {"clay", {"core", "geometry", "vessel"}},
-      {"sheets", {"core", "geometry", "vessel", "clay"}},
+      {"patterns", {"core", "geometry", "vessel", "clay"}},
+      {"exports", {"core", "geometry", "vessel", "clay", "patterns"}},
+      {"sheets", {"core", "geometry", "vessel", "clay", "patterns"}},
       {"compare", {"core", "geometry", "vessel"}},
       {"project",
-       {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "sheets", "compare"}},
+       {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "patterns", "sheets",
+        "compare"}},
       {"cli",
-       {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "sheets", "compare",
-        "project"}},
+       {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "patterns", "sheets",
+        "compare", "project", "exports"}},
       {"desktop",
-       {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "sheets", "compare",
-        "project"}}};
+       {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "patterns", "sheets",
+        "compare", "project", "exports"}}};
   return kAllowed;
 }
 

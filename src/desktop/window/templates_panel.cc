@@ -15,7 +15,7 @@ namespace {
 
 void paper(Frame& frame) {
   kit::heading(frame, "Paper");
-  for (const Paper choice : {Paper::kA4, Paper::kLetter}) {
+  for (const Paper choice : kPapers) {
     const bool chosen = frame.settings.paper == choice;
     if (kit::choice(frame, std::string(paper_name(choice)), chosen) && !chosen) {
       Settings settings = frame.settings;

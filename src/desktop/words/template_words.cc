@@ -6,7 +6,19 @@
 namespace potshadow {
 
 std::string_view paper_name(Paper paper) {
-  return paper == Paper::kLetter ? "Letter (8½ × 11 in)" : "A4 (210 × 297 mm)";
+  switch (paper) {
+    case Paper::kA3:
+      return "A3 (297 × 420 mm)";
+    case Paper::kLetter:
+      return "Letter (8½ × 11 in)";
+    case Paper::kLegal:
+      return "Legal (8½ × 14 in)";
+    case Paper::kTabloid:
+      return "Tabloid (11 × 17 in)";
+    case Paper::kA4:
+      break;
+  }
+  return "A4 (210 × 297 mm)";
 }
 
 std::string page_words(int page, int pages) {

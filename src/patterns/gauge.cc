@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "sheets/gauge.h"
+#include "patterns/gauge.h"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <utility>
 
+#include "patterns/curves.h"
 #include "vessel/sizes.h"
 
 namespace potshadow {
@@ -17,10 +18,8 @@ constexpr std::size_t kProfilePoints = 2001;
 constexpr double kLeastExtentMm = 1.0;
 constexpr double kMostExtentMm = 1e5;
 
-constexpr double kCutLineMm = 0.35;
-constexpr double kFineLineMm = 0.18;
-constexpr double kBandGrey = 0.88;
-constexpr double kLevelGrey = 0.75;
+// How far the arm of a whole gauge stands over the rim, and how wide it is.
+constexpr double kArmMm = 20.0;
 constexpr double kNameSizeMm = 2.7;
 constexpr double kNameSpacingMm = 4.0;
 constexpr double kNameOffMm = 5.0;
@@ -73,47 +72,6 @@ void visit_edge(const Gauge& gauge, double low, double high, Visit visit) {
   piece(rim, {rim.radius_mm, gauge.top_mm});
 }
 
-// The band's closed outline: both sides of the 95 % interval along the profile's normal. The
-// shrinkage moves a point along the ray from the centre of the base; what of that lies along the
-// normal widens the band.
-Result<std::vector<ProfilePoint>> wet_band(const TemplateRequest& request) {
-  const double e = request.shrinkage.enlargement();
-  const double relative_sd = request.shrinkage.half95_fraction() / kNormal95 * e;
-  std::vector<ProfilePoint> rows;
-  std::vector<double> sds;
-  for (const ProfileBandRow& row : request.band) {
-    if (!std::isfinite(row.height_mm) || !std::isfinite(row.radius_mm) ||
-        !std::isfinite(row.sd_mm) || row.sd_mm < 0.0) {
-      return Problem{Code::kBadValue, "The profile's uncertainty is not a number or is negative.",
-                     "Measure the vessel again, or print the template without its grey band.", ""};
-    }
-    const ProfilePoint p{row.radius_mm * e, row.height_mm * e};
-    if (!rows.empty() && rows.back() == p) continue;
-    rows.push_back(p);
-    sds.push_back(row.sd_mm * e);
-  }
-  if (rows.size() < 2) return std::vector<ProfilePoint>{};
-  std::vector<ProfilePoint> outer;
-  std::vector<ProfilePoint> inner;
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const ProfilePoint& before = rows[i == 0 ? 0 : i - 1];
-    const ProfilePoint& after = rows[std::min(i + 1, rows.size() - 1)];
-    const double dr = after.radius_mm - before.radius_mm;
-    const double dz = after.height_mm - before.height_mm;
-    const double length = std::hypot(dr, dz);
-    if (!(length > 0.0)) continue;
-    const double nr = dz / length;
-    const double nz = -dr / length;
-    const ProfilePoint& p = rows[i];
-    const double along = std::abs(p.radius_mm * nr + p.height_mm * nz);
-    const double half = kNormal95 * std::hypot(sds[i], along * relative_sd);
-    outer.push_back({std::max(p.radius_mm + half * nr, 0.0), p.height_mm + half * nz});
-    inner.push_back({std::max(p.radius_mm - half * nr, 0.0), p.height_mm - half * nz});
-  }
-  outer.insert(outer.end(), inner.rbegin(), inner.rend());
-  return outer;
-}
-
 std::vector<GaugeName> names_of(const Profile& wet) {
   const Sizes sizes = sizes_of(wet);
   // Nearer than this part of the height to the rim, the widest place is the rim.
@@ -133,31 +91,46 @@ std::vector<GaugeName> names_of(const Profile& wet) {
 
 class GaugeDrawer {
  public:
-  GaugeDrawer(const Gauge& gauge, PagePoint origin) : gauge_(gauge), origin_(origin) {}
+  GaugeDrawer(const Gauge& gauge, const GaugeWishes& wishes) : gauge_(gauge), wishes_(wishes) {}
 
-  std::vector<Drawn> draw(LengthUnit unit, const std::string& card_words) {
-    if (!gauge_.band.empty()) items_.push_back(Area{on_page(gauge_.band), kBandGrey});
-    ruler(unit);
-    words(card_words);
+  Pattern draw() {
+    out_.name = "Profile gauge";
+    if (!gauge_.band.empty()) out_.areas.push_back({points_of(gauge_.band), false});
+    ruler();
+    words();
     names();
-    items_.push_back(Stroke{on_page(gauge_.card), kCutLineMm, 0.0, true});
+    out_.paths.push_back({points_of(outline()), PatternLine::kCut, true});
     wedges();
-    return std::move(items_);
+    return std::move(out_);
   }
 
  private:
-  PagePoint at(double radius, double height) const {
-    return {origin_.x_mm + radius, origin_.y_mm - height};
-  }
+  static PatternPoint at(double radius, double height) { return {radius, height}; }
 
-  std::vector<PagePoint> on_page(const std::vector<ProfilePoint>& points) const {
-    std::vector<PagePoint> out;
+  static std::vector<PatternPoint> points_of(const std::vector<ProfilePoint>& points) {
+    std::vector<PatternPoint> out;
     out.reserve(points.size());
     for (const ProfilePoint& p : points) out.push_back(at(p.radius_mm, p.height_mm));
     return out;
   }
 
-  void ruler(LengthUnit unit) {
+  std::vector<ProfilePoint> outline() const {
+    std::vector<ProfilePoint> card = simplified(gauge_.profile, kPatternToleranceMm);
+    card.push_back({gauge_.profile.back().radius_mm, gauge_.top_mm});
+    double top = gauge_.top_mm;
+    if (wishes_.with_arm) {
+      card.push_back({0.0, top});
+      top += kArmMm;
+      card.push_back({0.0, top});
+    }
+    card.push_back({gauge_.right_mm, top});
+    card.push_back({gauge_.right_mm, 0.0});
+    card.push_back({gauge_.profile.front().radius_mm, 0.0});
+    return card;
+  }
+
+  void ruler() {
+    const LengthUnit unit = wishes_.unit;
     const Ruler ruler = ruler_for(unit);
     const double right = gauge_.right_mm;
     const double rim = gauge_.top_mm - kCardAboveRimMm;
@@ -166,63 +139,55 @@ class GaugeDrawer {
       const bool figure = i % ruler.steps_per_figure == 0;
       const double edge = greatest_edge_radius(gauge_, h, h);
       if (i > 0 && figure && edge + 3.0 < right - kLevelsMm) {
-        items_.push_back(line(at(edge, h), at(right - kLevelsMm, h), kFineLineMm, kLevelGrey));
+        add_line(out_, at(edge, h), at(right - kLevelsMm, h), PatternLine::kFaint);
       }
       if (i > 0) {
-        items_.push_back(line(at(right - (figure ? 5.0 : 3.0), h), at(right, h), kFineLineMm, 0.0));
+        add_line(out_, at(right - (figure ? 5.0 : 3.0), h), at(right, h), PatternLine::kMark);
         if (h < rim) {
           const double tick = figure ? 3.5 : 2.0;
-          items_.push_back(line(at(edge, h), at(edge + tick, h), kFineLineMm, 0.0));
+          add_line(out_, at(edge, h), at(edge + tick, h), PatternLine::kMark);
         }
       }
       if (!figure) continue;
       const double value = (i / ruler.steps_per_figure) * ruler.figure_step;
-      Label label{fixed_text(value, 0), at(right - kFiguresMm, h - 0.36 * kRulerSizeMm)};
+      PatternText text{fixed_text(value, 0), at(right - kFiguresMm, h - 0.36 * kRulerSizeMm)};
       if (i == 0) {
-        label.text += " " + std::string(unit_name(unit));
-        label.at = at(right - 1.5, 1.3);
+        text.words += " " + std::string(unit_name(unit));
+        text.at = at(right - 1.5, 1.3);
       }
-      label.size_mm = kRulerSizeMm;
-      label.align = Align::kRight;
-      label.tabular = true;
-      items_.push_back(label);
+      text.size_mm = kRulerSizeMm;
+      text.align = PatternAlign::kRight;
+      out_.texts.push_back(text);
     }
   }
 
-  void words(const std::string& card_words) {
+  void words() {
     constexpr double kStartMm = 4.0;
-    Label label{card_words, at(gauge_.right_mm - kWordsMm, kStartMm)};
-    label.upwards = true;
-    label.grey = 0.35;
-    label.most_width_mm = gauge_.top_mm - kStartMm - 3.0;
-    items_.push_back(label);
+    constexpr double kWordsSizeMm = 3.0;
+    PatternText& text =
+        add_text(out_, wishes_.words, at(gauge_.right_mm - kWordsMm, kStartMm), kWordsSizeMm);
+    text.upwards = true;
+    text.quiet = true;
+    text.most_width_mm = gauge_.top_mm - kStartMm - 3.0;
   }
 
   void names() {
-    std::vector<double> heights;
+    std::vector<double> wanted;
     for (const GaugeName& name : gauge_.names) {
-      double h = heights.empty() ? 2.4 : name.height_mm;  // the lowest stands on the bench
-      if (!heights.empty()) h = std::max(h, heights.back() + kNameSpacingMm);
-      heights.push_back(h);
+      wanted.push_back(wanted.empty() ? 2.4 : name.height_mm);  // the lowest stands on the bench
     }
-    // Whatever was pushed above the card comes down again, and pushes down what is below it.
-    double most = gauge_.top_mm - 2.4;
-    for (std::size_t i = heights.size(); i-- > 0;) {
-      heights[i] = std::min(heights[i], most);
-      most = heights[i] - kNameSpacingMm;
-    }
+    const std::vector<double> heights = spread(wanted, kNameSpacingMm, gauge_.top_mm - 2.4);
     for (std::size_t i = 0; i < heights.size(); ++i) {
       const GaugeName& name = gauge_.names[i];
       const double h = heights[i];
       const double edge = greatest_edge_radius(gauge_, name.height_mm, name.height_mm);
       const double beside = greatest_edge_radius(gauge_, h - 1.8, h + 1.8);
       const double x = std::max(edge, beside) + kNameOffMm;
-      items_.push_back(
-          Stroke{{at(edge, name.height_mm), at(edge + 2.5, name.height_mm), at(x - 0.8, h)}, 0.3});
-      Label label{name.words, at(x, h - 0.36 * kNameSizeMm)};
-      label.size_mm = kNameSizeMm;
-      label.bold = true;
-      items_.push_back(label);
+      out_.paths.push_back(
+          {{at(edge, name.height_mm), at(edge + 2.5, name.height_mm), at(x - 0.8, h)},
+           PatternLine::kMark,
+           false});
+      add_text(out_, name.words, at(x, h - 0.36 * kNameSizeMm), kNameSizeMm).bold = true;
     }
   }
 
@@ -243,19 +208,20 @@ class GaugeDrawer {
         return at(a.radius_mm + along * tr - inwards * tz, a.height_mm + along * tz + inwards * tr);
       };
       constexpr double kOff = 0.6;
-      items_.push_back(Area{{off(0.0, kOff), off(kLength, kOff), off(0.0, kOff + kHeight)}, 0.0});
+      out_.areas.push_back({{off(0.0, kOff), off(kLength, kOff), off(0.0, kOff + kHeight)}, true});
     }
   }
 
   const Gauge& gauge_;
-  PagePoint origin_;
-  std::vector<Drawn> items_;
+  const GaugeWishes& wishes_;
+  Pattern out_;
 };
 
 }  // namespace
 
-Result<Gauge> gauge_of(const TemplateRequest& request) {
-  const Profile wet = request.fired_profile.scaled(request.shrinkage.enlargement());
+Result<Gauge> gauge_of(const Profile& fired, const std::vector<ProfileBandRow>& band,
+                       const TotalShrinkage& shrinkage) {
+  const Profile wet = fired.scaled(shrinkage.enlargement());
   Gauge gauge;
   gauge.profile = wet.sampled(kProfilePoints);
   double widest = 0.0;
@@ -277,9 +243,9 @@ Result<Gauge> gauge_of(const TemplateRequest& request) {
                    "Check the vessel's marks and the size of the reference, and measure again.",
                    ""};
   }
-  Result<std::vector<ProfilePoint>> band = wet_band(request);
-  if (!band) return band.problem();
-  gauge.band = std::move(band).value();
+  const Result<std::vector<BandPoint>> points = band_points(band, shrinkage);
+  if (!points) return points.problem();
+  gauge.band = band_outline(*points);
   for (const ProfilePoint& p : gauge.band) {
     gauge.least_radius_mm = std::min(gauge.least_radius_mm, p.radius_mm);
   }
@@ -306,9 +272,8 @@ double greatest_edge_radius(const Gauge& gauge, double low_mm, double high_mm) {
   return greatest < 0.0 ? gauge.right_mm : greatest;
 }
 
-std::vector<Drawn> drawn_gauge(const Gauge& gauge, LengthUnit unit, const std::string& card_words,
-                               PagePoint origin) {
-  return GaugeDrawer(gauge, origin).draw(unit, card_words);
+Pattern gauge_pattern(const Gauge& gauge, const GaugeWishes& wishes) {
+  return GaugeDrawer(gauge, wishes).draw();
 }
 
 }  // namespace potshadow

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+#include "patterns/band.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/measured.h"
+
+namespace potshadow {
+
+Result<std::vector<BandPoint>> band_points(const std::vector<ProfileBandRow>& fired,
+                                           const TotalShrinkage& shrinkage) {
+  const double e = shrinkage.enlargement();
+  const double relative_sd = shrinkage.half95_fraction() / kNormal95 * e;
+  std::vector<ProfilePoint> rows;
+  std::vector<double> sds;
+  for (const ProfileBandRow& row : fired) {
+    if (!std::isfinite(row.height_mm) || !std::isfinite(row.radius_mm) ||
+        !std::isfinite(row.sd_mm) || row.sd_mm < 0.0) {
+      return Problem{Code::kBadValue, "The profile's uncertainty is not a number or is negative.",
+                     "Measure the vessel again, or print the template without its grey band.", ""};
+    }
+    const ProfilePoint p{row.radius_mm * e, row.height_mm * e};
+    if (!rows.empty() && rows.back() == p) continue;
+    rows.push_back(p);
+    sds.push_back(row.sd_mm * e);
+  }
+  std::vector<BandPoint> points;
+  if (rows.size() < 2) return points;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const ProfilePoint& before = rows[i == 0 ? 0 : i - 1];
+    const ProfilePoint& after = rows[std::min(i + 1, rows.size() - 1)];
+    const double dr = after.radius_mm - before.radius_mm;
+    const double dz = after.height_mm - before.height_mm;
+    const double length = std::hypot(dr, dz);
+    if (!(length > 0.0)) continue;
+    const ProfilePoint normal{dz / length, -dr / length};
+    const ProfilePoint& p = rows[i];
+    const double along = std::abs(p.radius_mm * normal.radius_mm + p.height_mm * normal.height_mm);
+    points.push_back({p, normal, kNormal95 * std::hypot(sds[i], along * relative_sd)});
+  }
+  return points;
+}
+
+std::vector<ProfilePoint> band_outline(const std::vector<BandPoint>& points) {
+  std::vector<ProfilePoint> outline;
+  std::vector<ProfilePoint> inner;
+  const auto off = [](const BandPoint& p, double by) {
+    return ProfilePoint{std::max(p.at.radius_mm + by * p.normal.radius_mm, 0.0),
+                        p.at.height_mm + by * p.normal.height_mm};
+  };
+  for (const BandPoint& p : points) {
+    outline.push_back(off(p, p.half_mm));
+    inner.push_back(off(p, -p.half_mm));
+  }
+  outline.insert(outline.end(), inner.rbegin(), inner.rend());
+  return outline;
+}
+
+}  // namespace potshadow

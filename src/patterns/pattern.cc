@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: MIT
+#include "patterns/pattern.h"
+
+#include <algorithm>
+#include <limits>
+#include <utility>
+
+#include "core/check.h"
+
+namespace potshadow {
+namespace {
+
+// Calls `change` with every point of the pattern.
+template <class Change>
+void change_points(Pattern& pattern, Change change) {
+  for (PatternPath& path : pattern.paths)
+    std::for_each(path.points.begin(), path.points.end(), change);
+  for (PatternArea& area : pattern.areas)
+    std::for_each(area.points.begin(), area.points.end(), change);
+  for (PatternText& text : pattern.texts) change(text.at);
+}
+
+}  // namespace
+
+PatternBox box_of(const Pattern& pattern) {
+  constexpr double kFar = std::numeric_limits<double>::max();
+  PatternBox box{kFar, kFar, -kFar, -kFar};
+  const auto take = [&](const PatternPoint& p) {
+    box.left_mm = std::min(box.left_mm, p.x_mm);
+    box.right_mm = std::max(box.right_mm, p.x_mm);
+    box.bottom_mm = std::min(box.bottom_mm, p.y_mm);
+    box.top_mm = std::max(box.top_mm, p.y_mm);
+  };
+  for (const PatternPath& path : pattern.paths)
+    std::for_each(path.points.begin(), path.points.end(), take);
+  for (const PatternArea& area : pattern.areas)
+    std::for_each(area.points.begin(), area.points.end(), take);
+  for (const PatternText& text : pattern.texts) {
+    constexpr double kBelowLine = 0.3;  // of letters such as g
+    const double below = kBelowLine * text.size_mm;
+    const PatternPoint& at = text.at;
+    if (text.upwards) {
+      take({at.x_mm - text.size_mm, at.y_mm});
+      take({at.x_mm + below, at.y_mm});
+    } else {
+      take({at.x_mm, at.y_mm - below});
+      take({at.x_mm, at.y_mm + text.size_mm});
+    }
+  }
+  POTSHADOW_CHECK(box.left_mm <= box.right_mm);
+  return box;
+}
+
+Pattern moved(Pattern pattern, double dx_mm, double dy_mm) {
+  change_points(pattern, [&](PatternPoint& p) { p = {p.x_mm + dx_mm, p.y_mm + dy_mm}; });
+  return pattern;
+}
+
+Pattern mirrored(Pattern pattern) {
+  change_points(pattern, [](PatternPoint& p) { p.x_mm = -p.x_mm; });
+  for (PatternText& text : pattern.texts) {
+    if (text.upwards) {
+      // Letters stand to the left of their base line, so it moves by their height.
+      constexpr double kLetterHeight = 0.73;
+      text.at.x_mm += kLetterHeight * text.size_mm;
+    } else if (text.align != PatternAlign::kCentre) {
+      text.align = text.align == PatternAlign::kLeft ? PatternAlign::kRight : PatternAlign::kLeft;
+    }
+  }
+  return pattern;
+}
+
+std::optional<Pattern> quarter_turned(const Pattern& pattern) {
+  Pattern turned = pattern;
+  for (PatternText& text : turned.texts) {
+    if (text.upwards) return std::nullopt;
+    text.upwards = true;
+  }
+  change_points(turned, [](PatternPoint& p) { p = {-p.y_mm, p.x_mm}; });
+  return turned;
+}
+
+std::vector<double> spread(const std::vector<double>& wanted, double apart, double most) {
+  std::vector<double> places;
+  for (const double place : wanted) {
+    places.push_back(places.empty() ? place : std::max(place, places.back() + apart));
+  }
+  // Whatever was pushed beyond the end comes back, and pushes back what is before it.
+  for (std::size_t i = places.size(); i-- > 0;) {
+    places[i] = std::min(places[i], most);
+    most = places[i] - apart;
+  }
+  return places;
+}
+
+void add_line(Pattern& pattern, PatternPoint from, PatternPoint to, PatternLine line) {
+  pattern.paths.push_back({{from, to}, line, false});
+}
+
+PatternText& add_text(Pattern& pattern, std::string words, PatternPoint at, double size_mm) {
+  PatternText& text = pattern.texts.emplace_back();
+  text.words = std::move(words);
+  text.at = at;
+  text.size_mm = size_mm;
+  return text;
+}
+
+}  // namespace potshadow

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: MIT
+// The drawing that archaeologists make of a vessel: a centre line, left of it the wall cut through
+// and the inside, right of it the outside, and a scale bar. Source: L. Collett, CIfA Paper 10 (the
+// convention, from memory).
+#include <algorithm>
+#include <cmath>
+
+#include "patterns/curves.h"
+#include "patterns/inner_face.h"
+#include "patterns/pieces.h"
+
+namespace potshadow::internal {
+namespace {
+
+constexpr double kMmPerCm = 10.0;
+
+// A bar of whole centimetres of the vessel, black and white in turn.
+void draw_scale_bar(Pattern& out, double scale, double top, double middle) {
+  constexpr double kLongMm = 110.0;
+  constexpr double kHighMm = 2.6;
+  int cm = 20;
+  while (cm > 1 && cm * kMmPerCm * scale > kLongMm) cm = cm == 20 ? 10 : cm == 10 ? 5 : 1;
+  const double length = cm * kMmPerCm * scale;
+  const double left = middle - length / 2.0;
+  const double bottom = top - kHighMm;
+  const double cell = length / cm;
+  for (int i = 0; i < cm; i += 2) {
+    const double from = left + i * cell;
+    const double to = from + cell;
+    out.areas.push_back({{{from, bottom}, {to, bottom}, {to, top}, {from, top}}, true});
+  }
+  out.paths.push_back({{{left, bottom}, {left + length, bottom}, {left + length, top}, {left, top}},
+                       PatternLine::kMark,
+                       true});
+  const auto figure = [&](int at, const std::string& words) {
+    PatternText& text = add_text(out, words, {left + at * cell, bottom - 3.6}, 2.8);
+    text.align = PatternAlign::kCentre;
+  };
+  figure(0, "0");
+  if (cm % 2 == 0 && cm > 2) figure(cm / 2, std::to_string(cm / 2));
+  figure(cm, std::to_string(cm) + " cm");
+}
+
+std::vector<ProfilePoint> scaled(std::vector<ProfilePoint> points, double scale) {
+  for (ProfilePoint& p : points) p = {p.radius_mm * scale, p.height_mm * scale};
+  return points;
+}
+
+}  // namespace
+
+Result<std::vector<Pattern>> section_pieces(const PatternVessel& vessel,
+                                            const PatternChoices& choices) {
+  const double scale = choices.section_scale;
+  const double shrunk = 1.0 / vessel.shrinkage.enlargement();
+  const WallThickness wall{vessel.wall.foot_mm * shrunk, vessel.wall.rim_mm * shrunk};
+  const Result<std::vector<ProfilePoint>> section =
+      wall_section(vessel.fired, wall, kPatternToleranceMm);
+  if (!section) return section.problem();
+  const Result<std::vector<ProfilePoint>> face = inner_face(vessel.fired, wall);
+  if (!face) return face.problem();
+  const Result<TotalShrinkage> none = TotalShrinkage::from_percent_of_wet(0.0, 0.0);
+  if (!none) return none.problem();
+  const Result<std::vector<BandPoint>> band = band_points(vessel.band, *none);
+  if (!band) return band.problem();
+
+  Pattern out;
+  out.name = "Section drawing";
+  if (!band->empty()) {
+    out.areas.push_back({pattern_points(scaled(band_outline(*band), scale)), false});
+  }
+  PatternArea cut{pattern_points(scaled(*section, scale)), true};
+  for (PatternPoint& p : cut.points) p.x_mm = -p.x_mm;
+  out.areas.push_back(std::move(cut));
+  const std::vector<ProfilePoint> outer = scaled(traced(vessel.fired, kPatternToleranceMm), scale);
+  const ProfilePoint& rim = outer.back();
+  double top = 0.0;
+  for (const ProfilePoint& p : outer) top = std::max(top, p.height_mm);
+  // The outside, closed by the rim's line and the bench.
+  out.paths.push_back({pattern_points(outer), PatternLine::kBold, false});
+  add_line(out, {0.0, rim.height_mm}, {rim.radius_mm, rim.height_mm}, PatternLine::kBold);
+  if (outer.front().radius_mm > 0.0) {
+    add_line(out, {0.0, outer.front().height_mm},
+             {outer.front().radius_mm, outer.front().height_mm}, PatternLine::kBold);
+  }
+  // The far edge of the mouth, seen inside.
+  const ProfilePoint lip{face->back().radius_mm * scale, face->back().height_mm * scale};
+  add_line(out, {-lip.radius_mm, lip.height_mm}, {0.0, lip.height_mm}, PatternLine::kBold);
+  add_line(out, {0.0, 0.0}, {0.0, std::max(top, lip.height_mm)}, PatternLine::kMark);
+
+  constexpr double kBelowMm = 9.0;
+  draw_scale_bar(out, scale, -kBelowMm, 0.0);
+  double y = -kBelowMm - 13.0;
+  for (const std::string& line : vessel.original_sizes) {
+    PatternText& text = add_text(out, line, {0.0, y}, 2.8);
+    text.align = PatternAlign::kCentre;
+    y -= 4.4;
+  }
+  return std::vector<Pattern>{std::move(out)};
+}
+
+}  // namespace potshadow::internal
