@@ -36,6 +36,12 @@ ExitCode run_compare(const CompareOptions& options);
 // Holds the pot on the bench against the project; `now` is the date its sizes are kept under.
 ExitCode run_check(const CheckOptions& options, std::chrono::system_clock::time_point now);
 
+// Measures the project and writes its patterns or a solid of it for a machine.
+ExitCode run_export(const ExportOptions& options);
+
+// Keeps, lists or forgets the user's printers.
+ExitCode run_printer(const PrinterOptions& options);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

@@ -50,6 +50,8 @@ ExitCode run(const Command& command) {
   if (const auto* check = std::get_if<CheckOptions>(&command)) {
     return run_check(*check, time_for_sheets());
   }
+  if (const auto* printer = std::get_if<PrinterOptions>(&command)) return run_printer(*printer);
+  if (const auto* out = std::get_if<ExportOptions>(&command)) return run_export(*out);
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);

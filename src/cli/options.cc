@@ -14,6 +14,7 @@
 #include <tuple>
 #include <utility>
 
+#include "cli/typed_options.h"
 #include "estimate/monte_carlo.h"
 
 namespace potshadow {
@@ -31,7 +32,10 @@ Usage: potshadow [FILE]
 Commands:
   measure   print the sizes of one or more projects, with their uncertainty
   trace     find the vessel's outline in a photograph by itself, from a rough box
-  sheet     write a profile template at true size, enlarged for the clay's shrinkage
+  sheet     print templates at true size, enlarged for the clay's shrinkage: profile gauge, rib,
+            rings, height stick, cradle, section drawing and more
+  export    write them for a laser or plotter (SVG, DXF), and the vessel as a solid (STL, OBJ)
+  printer   keep what your printers make of a length, so that sheets come out true
   calibrate find a camera's focal length from pictures of a printed board
   clay      keep your clays, their test bars and how much they shrink
   plan      say how to build the vessel: cradle, coils, clay and water
@@ -89,34 +93,6 @@ Examples:
   potshadow measure *.potshadow --csv season.csv
   potshadow measure shelf-jar.potshadow --json - | less
   potshadow measure shelf-jar.potshadow --monte-carlo 1000
-)";
-
-constexpr const char* kSheetHelp =
-    R"(Writes a PDF with the vessel's half profile as a gauge to cut out and hold against the wet clay,
-at true size on ordinary paper. It is enlarged so that the pot fires to the original's size. Print
-it at 100 % and lay a ruler on the check bars before you cut. If the scale is a guess every page
-says so; without any scale no template is made.
-
-Usage: potshadow sheet PROJECT --output FILE.pdf [--paper a4|letter] [--shrinkage PERCENT]
-                       [--shrinkage-sd PERCENT] [--units mm|cm|in]
-
-  PROJECT                 a project file (.potshadow)
-  --output FILE.pdf       where the template goes; '-' stands for standard output
-  --paper a4|letter       the printer's paper; a4 if not given
-  --shrinkage PERCENT     total shrinkage of the clay, from wet to fired, as percent of the wet
-                          length, 0 to 30; in place of the project's own. 0 gives a template at the
-                          original's size
-  --shrinkage-sd PERCENT  how sure that is, as a standard deviation in percentage points; 0.5 if
-                          neither this nor the project says
-  --units mm|cm|in        the unit of the figures on the sheet; mm if not given
-  --help                  show this text
-
-An existing FILE.pdf is replaced whole, or stays as it was if anything fails.
-
-Examples:
-  potshadow sheet shelf-jar.potshadow --output shelf-jar.pdf
-  potshadow sheet shelf-jar.potshadow --output shelf-jar.pdf --shrinkage 12.5 --paper letter
-  potshadow sheet shelf-jar.potshadow --output as-it-stands.pdf --shrinkage 0
 )";
 
 constexpr const char* kCalibrateHelp =
@@ -179,10 +155,7 @@ struct Texts {
   std::optional<std::string> monte_carlo;
   std::optional<std::string> seed;
   std::optional<std::string> jobs;
-  std::optional<std::string> output;
   std::optional<std::string> paper;
-  std::optional<std::string> shrinkage;
-  std::optional<std::string> shrinkage_sd;
   std::optional<std::string> board;
   std::optional<std::string> square;
   std::optional<std::string> inner;
@@ -212,10 +185,10 @@ struct Usage {
   }
 
   Paper paper(const std::optional<std::string>& text) {
-    if (!text || *text == "a4") return Paper::kA4;
-    if (*text == "letter") return Paper::kLetter;
-    complain("The paper '" + *text + "' is not known.", "Use --paper a4 or --paper letter.");
-    return Paper::kA4;
+    OptionReader reading(see_help());
+    const Paper paper = reading.paper(text);
+    if (reading.wrong()) complain(reading.wrong()->what, reading.wrong()->next);
+    return paper;
   }
 
   std::optional<double> number(const char* option, const std::optional<std::string>& text) {
@@ -296,27 +269,6 @@ Command measure_command(const Texts& texts, Usage usage) {
                    "Give one of them a file name.");
   }
   options.redraw = usage.redraw(texts.monte_carlo, texts.seed, texts.jobs);
-  if (usage.wrong) return *usage.wrong;
-  return options;
-}
-
-Command sheet_command(const Texts& texts, Usage usage) {
-  SheetOptions options;
-  usage.check_projects(texts.projects);
-  if (texts.projects.size() > 1) {
-    usage.complain("More than one project was named, and a template is made of one.",
-                   "Run the command once for each project.");
-  }
-  if (!texts.projects.empty()) options.project = texts.projects.front();
-  if (!texts.output) {
-    usage.complain("It was not said where the template goes.",
-                   "Add --output and the name of the file to write, for example --output jar.pdf.");
-  }
-  options.output_file = usage.file("--output", texts.output);
-  options.paper = usage.paper(texts.paper);
-  options.unit = usage.unit(texts.units);
-  options.shrinkage_percent = usage.number("--shrinkage", texts.shrinkage);
-  options.shrinkage_sd_percent = usage.number("--shrinkage-sd", texts.shrinkage_sd);
   if (usage.wrong) return *usage.wrong;
   return options;
 }
@@ -418,10 +370,9 @@ Command trace_command(const Texts& texts, Usage usage) {
   return options;
 }
 
-// Returns what one command's own parser made of its arguments: its options, a text to show, or what
-// is wrong.
-template <class Options, class Text, class Parsed>
-Command command_of(const Parsed& parsed) {
+// Returns what a command's own reader found: options, a text to show, or what is wrong.
+template <class Options, class Text>
+Command command_of(const std::variant<Options, Text, UsageProblem>& parsed) {
   if (const auto* text = std::get_if<Text>(&parsed)) return ShowText{text->text};
   if (const auto* wrong = std::get_if<UsageProblem>(&parsed)) {
     return WrongUsage{wrong->what, wrong->next};
@@ -444,12 +395,6 @@ Command window_command(const std::vector<std::string>& arguments, const std::str
   return WindowOptions{first};
 }
 
-// Returns the text after the last ": ", where CLI11 puts what it complains about.
-std::string after_colon(const std::string& text) {
-  const std::size_t colon = text.rfind(": ");
-  return colon == std::string::npos ? text : text.substr(colon + 2);
-}
-
 }  // namespace
 
 Command parse_arguments(const std::vector<std::string>& arguments) {
@@ -459,16 +404,16 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   if (first == "--help" || first == "-h") return ShowText{kProgramHelp};
   if (first == "--version") return ShowText{"potshadow " POTSHADOW_VERSION "\n"};
   const std::vector<std::string> rest(arguments.begin() + 1, arguments.end());
-  if (first == "clay") return command_of<ClayOptions, ClayText>(parse_clay_arguments(rest));
-  if (first == "plan") return command_of<PlanOptions, PlanHelp>(parse_plan_arguments(rest));
-  if (first == "check") return command_of<CheckOptions, CheckHelp>(parse_check_arguments(rest));
-  if (first == "compare") {
-    return command_of<CompareOptions, CompareHelp>(parse_compare_arguments(rest));
-  }
+  if (first == "clay") return command_of(parse_clay_arguments(rest));
+  if (first == "plan") return command_of(parse_plan_arguments(rest));
+  if (first == "check") return command_of(parse_check_arguments(rest));
+  if (first == "compare") return command_of(parse_compare_arguments(rest));
+  if (first == "sheet") return command_of(parse_sheet_arguments(rest));
+  if (first == "printer") return command_of(parse_printer_arguments(rest));
+  if (first == "export") return command_of(parse_export_arguments(rest));
   const bool calibrate = first == "calibrate";
   const bool trace = first == "trace";
-  if (first != "measure" && first != "sheet" && !calibrate && !trace)
-    return window_command(arguments, see_help);
+  if (first != "measure" && !calibrate && !trace) return window_command(arguments, see_help);
 
   const bool measure = first == "measure";
   const Usage usage{"potshadow " + first + " --help"};
@@ -494,11 +439,6 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
     app.add_option("--box", texts.box);
     app.add_option("--picture", texts.picture);
     app.add_flag("--references", texts.references);
-  } else {
-    app.add_option("--output", texts.output);
-    app.add_option("--paper", texts.paper);
-    app.add_option("--shrinkage", texts.shrinkage);
-    app.add_option("--shrinkage-sd", texts.shrinkage_sd);
   }
   try {
     // CLI11 takes the arguments last first.
@@ -506,23 +446,14 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   } catch (const CLI::CallForHelp&) {
     if (calibrate) return ShowText{kCalibrateHelp};
     if (trace) return ShowText{kTraceHelp};
-    return ShowText{measure ? kMeasureHelp : kSheetHelp};
-  } catch (const CLI::ExtrasError& error) {
-    return WrongUsage{"'" + after_colon(error.what()) + "' was not expected here.",
-                      usage.see_help()};
-  } catch (const CLI::ArgumentMismatch& error) {
-    const std::string text = error.what();
-    return WrongUsage{"The option " + text.substr(0, text.find(':')) +
-                          " takes one value, and it was given none or several.",
-                      usage.see_help()};
-  } catch (const CLI::Error& error) {
-    return WrongUsage{
-        "The command line could not be understood (" + std::string(error.what()) + ").",
-        usage.see_help()};
+    return ShowText{kMeasureHelp};
+  } catch (const CLI::Error&) {
+    const UsageProblem wrong = not_understood(usage.see_help());
+    return WrongUsage{wrong.what, wrong.next};
   }
   if (calibrate) return calibrate_command(texts, usage);
   if (trace) return trace_command(texts, usage);
-  return measure ? measure_command(texts, usage) : sheet_command(texts, usage);
+  return measure_command(texts, usage);
 }
 
 }  // namespace potshadow

@@ -10,11 +10,13 @@
 #include <variant>
 #include <vector>
 
-#include "clay/shrinkage.h"
 #include "cli/check_options.h"
 #include "cli/clay_options.h"
 #include "cli/compare_options.h"
+#include "cli/export_options.h"
 #include "cli/plan_options.h"
+#include "cli/printer_options.h"
+#include "cli/sheet_options.h"
 #include "core/text.h"
 #include "sheets/board_sheet.h"
 #include "sheets/template_sheet.h"
@@ -37,15 +39,6 @@ struct MeasureOptions {
   std::string csv_file;               // likewise; not both "-"
   LengthUnit unit = LengthUnit::kMm;
   std::optional<RedrawOptions> redraw;
-};
-
-struct SheetOptions {
-  std::string project;
-  std::string output_file;
-  Paper paper = Paper::kA4;
-  LengthUnit unit = LengthUnit::kMm;
-  std::optional<double> shrinkage_percent;     // in place of the project's
-  std::optional<double> shrinkage_sd_percent;  // likewise
 };
 
 struct CalibrateOptions {
@@ -85,9 +78,9 @@ struct WrongUsage {
   std::string next;
 };
 
-using Command =
-    std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions, ClayOptions,
-                 PlanOptions, CheckOptions, CompareOptions, WindowOptions, ShowText, WrongUsage>;
+using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions,
+                             ClayOptions, PlanOptions, CheckOptions, CompareOptions, ExportOptions,
+                             PrinterOptions, WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

@@ -9,6 +9,15 @@
 #include "core/typed_number.h"
 
 namespace potshadow {
+namespace {
+
+// Returns the text after the last ": ", where CLI11 puts what it complains about.
+std::string after_colon(const std::string& text) {
+  const std::size_t colon = text.rfind(": ");
+  return colon == std::string::npos ? text : text.substr(colon + 2);
+}
+
+}  // namespace
 
 LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& arguments,
                       const std::string& see_help, std::optional<UsageProblem>& wrong) {
@@ -21,11 +30,26 @@ LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& 
     app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
   } catch (const CLI::CallForHelp&) {
     return LineRead::kHelpWanted;
-  } catch (const CLI::Error& error) {
-    wrong = UsageProblem{
-        "The command line could not be understood (" + std::string(error.what()) + ").", see_help};
+  } catch (const CLI::Error&) {
+    wrong = not_understood(see_help);
   }
   return LineRead::kDone;
+}
+
+UsageProblem not_understood(const std::string& see_help) {
+  try {
+    throw;
+  } catch (const CLI::ExtrasError& error) {
+    return {"'" + after_colon(error.what()) + "' was not expected here.", see_help};
+  } catch (const CLI::ArgumentMismatch& error) {
+    const std::string text = error.what();
+    return {"The option " + text.substr(0, text.find(':')) +
+                " takes one value, and it was given none or several.",
+            see_help};
+  } catch (const CLI::Error& error) {
+    return {"The command line could not be understood (" + std::string(error.what()) + ").",
+            see_help};
+  }
 }
 
 std::optional<double> OptionReader::number(const char* option, const Typed& text) {
@@ -74,9 +98,10 @@ LengthUnit OptionReader::unit(const Typed& text) {
 }
 
 Paper OptionReader::paper(const Typed& text) {
-  if (!text || *text == "a4") return Paper::kA4;
-  if (*text == "letter") return Paper::kLetter;
-  complain("The paper '" + *text + "' is not known.", "Use --paper a4 or --paper letter.");
+  if (!text) return Paper::kA4;
+  if (const std::optional<Paper> paper = paper_of(*text)) return *paper;
+  complain("The paper '" + *text + "' is not known.",
+           "Use --paper a4, a3, letter, legal or tabloid.");
   return Paper::kA4;
 }
 
@@ -93,6 +118,29 @@ std::string OptionReader::output(const Typed& text) {
   if (text && !text->empty()) return *text;
   complain("It was not said where the file goes.", "Add --output and the name of the file.");
   return "";
+}
+
+std::optional<double> OptionReader::scale(const char* option, const Typed& text) {
+  if (!text) return std::nullopt;
+  const std::string number = text->starts_with("1:") ? text->substr(2) : *text;
+  const std::optional<double> times = typed_number(number);
+  constexpr double kSmallest = 100.0;
+  if (times && *times >= 1.0 && *times <= kSmallest) return 1.0 / *times;
+  complain("The value '" + *text + "' of " + option + " is no scale of a drawing.",
+           std::string("Write it as in ") + option + " 1:2.");
+  return std::nullopt;
+}
+
+std::vector<std::string> OptionReader::words_of_list(const std::string& text) {
+  std::vector<std::string> words{""};
+  for (const char c : text) {
+    if (c == ',') {
+      words.emplace_back();
+    } else {
+      words.back().push_back(c);
+    }
+  }
+  return words;
 }
 
 void OptionReader::complain(std::string what, std::string next) {

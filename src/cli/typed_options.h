@@ -36,6 +36,9 @@ enum class LineRead { kDone, kHelpWanted };
 LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& arguments,
                       const std::string& see_help, std::optional<UsageProblem>& wrong);
 
+// Returns what is wrong with a line, from the library's exception that is being handled.
+UsageProblem not_understood(const std::string& see_help);
+
 // Turns typed texts into values and remembers the first that is wrong.
 class OptionReader {
  public:
@@ -53,11 +56,29 @@ class OptionReader {
   // Returns the one name there is; `words` say of what.
   std::string one_name(const std::vector<std::string>& names, const std::string& words);
   std::string output(const Typed& text);
+  // Returns the scale of a drawing typed as "1:2", 0.5.
+  std::optional<double> scale(const char* option, const Typed& text);
+  // Returns what each word of a list "a,b" means; `known` says what may stand there.
+  template <class T, class Meaning>
+  std::vector<T> list(const char* option, const std::string& text, Meaning meaning,
+                      const std::string& known) {
+    std::vector<T> found;
+    for (const std::string& word : words_of_list(text)) {
+      if (const std::optional<T> value = meaning(word)) {
+        found.push_back(*value);
+      } else {
+        complain("The value '" + word + "' of " + option + " is not known.", "Use " + known + ".");
+      }
+    }
+    return found;
+  }
 
   void complain(std::string what, std::string next);
   const std::optional<UsageProblem>& wrong() const { return wrong_; }
 
  private:
+  static std::vector<std::string> words_of_list(const std::string& text);
+
   std::string see_help_;
   std::optional<UsageProblem> wrong_;
 };

@@ -175,7 +175,7 @@ TEST(ClayArguments, WhatIsWrongIsSaid) {
       {"bar", "a", "--number", "1.5", "--dry", "94"},
       {"bar", "a", "--number", "1", "--use", "--leave-out"},
       {"export"},
-      {"sheet", "--output", "x.pdf", "--paper", "a3"},
+      {"sheet", "--output", "x.pdf", "--paper", "b7"},
       {"list", "all"},
       {"write", "a", "--colour", "red"}};
   int checked = 0;

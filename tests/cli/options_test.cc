@@ -60,19 +60,72 @@ TEST(Options, MeasureTakesProjectsAndOutputs) {
 
 TEST(Options, SheetTakesOneProjectAndItsPaper) {
   const auto plain = parsed<SheetOptions>({"sheet", "a.potshadow", "--output", "a.pdf"});
-  EXPECT_EQ(plain.project, "a.potshadow");
+  EXPECT_EQ(plain.made.project, "a.potshadow");
   EXPECT_EQ(plain.output_file, "a.pdf");
   EXPECT_EQ(plain.paper, Paper::kA4);
-  EXPECT_FALSE(plain.shrinkage_percent.has_value());
-  EXPECT_FALSE(plain.shrinkage_sd_percent.has_value());
+  EXPECT_FALSE(plain.made.shrinkage_percent.has_value());
+  EXPECT_FALSE(plain.made.shrinkage_sd_percent.has_value());
+  EXPECT_THAT(plain.kinds, ElementsAre(PatternKind::kProfile));
   const auto full =
       parsed<SheetOptions>({"sheet", "--shrinkage", "12.5", "a.potshadow", "--output", "-",
                             "--paper", "letter", "--units", "in", "--shrinkage-sd", "0.25"});
   EXPECT_EQ(full.output_file, "-");
   EXPECT_EQ(full.paper, Paper::kLetter);
-  EXPECT_EQ(full.unit, LengthUnit::kInch);
-  EXPECT_EQ(full.shrinkage_percent, 12.5);
-  EXPECT_EQ(full.shrinkage_sd_percent, 0.25);
+  EXPECT_EQ(full.made.unit, LengthUnit::kInch);
+  EXPECT_EQ(full.made.shrinkage_percent, 12.5);
+  EXPECT_EQ(full.made.shrinkage_sd_percent, 0.25);
+}
+
+TEST(Options, SheetTakesKindsAndHowTheyAreMade) {
+  const auto some = parsed<SheetOptions>({"sheet",        "a",
+                                          "--output",     "x",
+                                          "--kind",       "stick,bench,rings,stick",
+                                          "--paper",      "A3",
+                                          "--scale",      "1:4",
+                                          "--stage",      "leather-hard",
+                                          "--whole",      "--left-handed",
+                                          "--wall",       "1/4",
+                                          "--units",      "in",
+                                          "--printer",    "studio",
+                                          "--most-pages", "400"});
+  EXPECT_THAT(some.kinds, ElementsAre(PatternKind::kStick, PatternKind::kRings));
+  EXPECT_TRUE(some.bench);
+  EXPECT_FALSE(some.all);
+  EXPECT_EQ(some.paper, Paper::kA3);
+  EXPECT_EQ(some.section_scale, 0.25);
+  EXPECT_EQ(some.made.stage, Stage::kLeatherHard);
+  EXPECT_TRUE(some.made.patterns.whole);
+  EXPECT_TRUE(some.made.patterns.left_handed);
+  EXPECT_EQ(some.made.wall_mm, 6.35);
+  EXPECT_EQ(some.printer, "studio");
+  EXPECT_EQ(some.most_pages, 400U);
+  const auto all = parsed<SheetOptions>({"sheet", "a", "--output", "x", "--kind", "all"});
+  EXPECT_EQ(all.kinds.size(), 6U);
+  EXPECT_TRUE(all.bench);
+  EXPECT_TRUE(all.all);
+}
+
+TEST(Options, ExportChoosesTheFormatByTheEnding) {
+  const auto flat =
+      parsed<ExportOptions>({"export", "a", "--output", "x.DXF", "--kind", "rib,section"});
+  EXPECT_EQ(flat.format, ExportFormat::kDxf);
+  EXPECT_THAT(flat.patterns, ElementsAre(PatternKind::kRib, PatternKind::kSection));
+  const auto solid = parsed<ExportOptions>({"export", "a", "--output", "x.stl", "--kind", "cradle",
+                                            "--tolerance", "0.2", "--plate", "4"});
+  EXPECT_EQ(solid.format, ExportFormat::kStl);
+  EXPECT_EQ(solid.solid, SolidKind::kCradle);
+  EXPECT_EQ(solid.choices.tolerance_mm, 0.2);
+  EXPECT_EQ(solid.choices.plate_mm, 4.0);
+}
+
+TEST(Options, PrinterTakesBothBars) {
+  EXPECT_EQ(parsed<PrinterOptions>({"printer"}).name, "");
+  const auto kept =
+      parsed<PrinterOptions>({"printer", "studio", "--across", "99.1", "--along", "98,6"});
+  ASSERT_TRUE(kept.bars);
+  EXPECT_EQ(kept.bars->across_mm, 99.1);
+  EXPECT_EQ(kept.bars->along_mm, 98.6);
+  EXPECT_TRUE(parsed<PrinterOptions>({"printer", "studio", "--forget"}).forget);
 }
 
 TEST(Options, NoCommandOpensTheWindow) {
@@ -114,11 +167,27 @@ TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
       {{"measure", "a", "--seed", "2"}, "--seed was given without --monte-carlo."},
       {{"measure", "a", "--jobs", "2"}, "--jobs was given without --monte-carlo."},
       {{"sheet", "a", "--output", "x", "--monte-carlo", "200"}, "was not expected here."},
-      {{"sheet", "a"}, "It was not said where the template goes."},
+      {{"sheet", "a"}, "It was not said where the file goes."},
       {{"sheet", "--output", "x"}, "No project was named."},
-      {{"sheet", "a", "b", "--output", "x"}, "More than one project was named"},
-      {{"sheet", "a", "--output", "x", "--paper", "A3"}, "The paper 'A3' is not known."},
-      {{"sheet", "a", "--output", "x", "--shrinkage", "12,5"}, "'12,5' of --shrinkage is not a"},
+      {{"sheet", "a", "b", "--output", "x"}, "'b' was not expected here."},
+      {{"sheet", "a", "--output", "x", "--paper", "B7"}, "The paper 'B7' is not known."},
+      {{"sheet", "a", "--output", "x", "--kind", "profile,hat"}, "'hat' of --kind is not known."},
+      {{"sheet", "a", "--output", "x", "--kind", ""}, "'' of --kind is not known."},
+      {{"sheet", "a", "--output", "x", "--scale", "2:1"}, "'2:1' of --scale is no scale"},
+      {{"sheet", "a", "--output", "x", "--scale", "1:0.5"}, "'1:0.5' of --scale is no scale"},
+      {{"sheet", "a", "--output", "x", "--stage", "damp"}, "The stage 'damp' is not known."},
+      {{"sheet", "a", "--output", "x", "--most-pages", "0"}, "'0' of --most-pages is not"},
+      {{"sheet", "a", "--output", "x", "--lid-clearance", "-1"}, "A lid cannot be -1.0 mm"},
+      {{"export", "a"}, "It was not said where the file goes."},
+      {{"export", "a", "--output", "jar.png"}, "'jar.png' does not say which format"},
+      {{"export", "a", "--output", "x.stl", "--kind", "hat"}, "There is no solid 'hat'."},
+      {{"export", "a", "--output", "x.svg", "--kind", "vessel"},
+       "'vessel' of --kind is not known."},
+      {{"printer", "a"}, "It was not said what to do with the printer."},
+      {{"printer", "a", "--across", "99"}, "Only one of --across and --along was given."},
+      {{"printer", "--forget"}, "It was not said which printer is meant."},
+      {{"printer", ""}, "It was not said which printer is meant."},
+      {{"sheet", "a", "--output", "x", "--shrinkage", "much"}, "'much' of --shrinkage is not a"},
       {{"sheet", "a", "--output", "x", "--shrinkage", "nan"}, "'nan' of --shrinkage is not a"},
       {{"sheet", "a", "--output", "x", "--shrinkage", "inf"}, "'inf' of --shrinkage is not a"},
       {{"sheet", "a", "--output", "x", "--shrinkage-sd", "big"}, "'big' of --shrinkage-sd is not"},
@@ -134,7 +203,7 @@ TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
     }
     ++ran;
   }
-  EXPECT_EQ(ran, 34U);
+  EXPECT_EQ(ran, 49U);
 }
 
 TEST(Options, HelpNamesEveryOptionAndShowsExamples) {
