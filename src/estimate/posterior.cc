@@ -453,7 +453,7 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
   }
 
   constexpr std::size_t kRows = 61;
-  Eigen::MatrixXd gradients(posterior.linear().jacobian.cols(), static_cast<Eigen::Index>(kRows));
+  Eigen::MatrixXd by_row(posterior.linear().jacobian.cols(), static_cast<Eigen::Index>(kRows));
   for (std::size_t i = 0; i < kRows; ++i) {
     const double s = static_cast<double>(i) / static_cast<double>(kRows - 1);
     const ProfilePoint p = profile.at(s);
@@ -467,10 +467,9 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
     }
     answer.rows.push_back({p.height_mm, p.radius_mm,
                            std::sqrt(sum(inflated(posterior.shares(gradient), inflation)))});
-    gradients.col(static_cast<Eigen::Index>(i)) = gradient;
+    by_row.col(static_cast<Eigen::Index>(i)) = gradient;
   }
-  answer.rows_covariance =
-      gradients.transpose() * posterior.covariance_matrix(inflation) * gradients;
+  answer.rows_covariance = by_row.transpose() * posterior.covariance_matrix(inflation) * by_row;
   for (std::size_t v = 0; v < task.views.size(); ++v) {
     answer.photos[v].camera = camera_of(task.views[v], state.views[v], posterior.linear().views[v],
                                         reader.sizes().height_mm, posterior);
