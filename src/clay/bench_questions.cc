@@ -84,8 +84,8 @@ Problem question(const BenchPart& part, const BenchSize& size, Stage stage) {
 
 // Whether two lengths fit each other's targets, and clearly not their own.
 bool look_exchanged(const BenchSize& a, const BenchSize& b) {
-  constexpr double kNear = 0.05;
-  constexpr double kFar = 0.12;
+  constexpr double kNear = 0.08;
+  constexpr double kFar = 0.15;
   const auto off = [](const BenchSize& size, const BenchSize& target) {
     return std::abs(size.measured.value / target.target.value - 1.0);
   };

@@ -140,7 +140,7 @@ TEST_F(CheckCommand, SaysWhatIsWrong) {
       {{"jar.potshadow", "--stage", "wet", "max=10.7"}, 2, "inches"},
       {{"jar.potshadow", "--stage", "wet", "max=851"}, 2, "girth"},
       {{"jar.potshadow", "--stage", "wet", "max=135"}, 2, "radius"},
-      {{"jar.potshadow", "--stage", "wet", "height=184", "rim=266"}, 2, "exchanged"},
+      {{"jar.potshadow", "--stage", "wet", "height=171", "rim=267"}, 2, "exchanged"},
       {{"jar.potshadow", "--stage", "wet", "max=271", "--right", "80"}, 2, "80.0 %"},
       {{"jar.potshadow", "--stage", "wet", "max=271", "--photo", "none.potshadow"},
        2,
