@@ -46,6 +46,27 @@ std::vector<ProfilePoint> scaled(std::vector<ProfilePoint> points, double scale)
   return points;
 }
 
+// The line, or the closed outline, as far as it lies no higher than the rim: the drawing's lip is
+// level, where a wall of even thickness would slant. (Sutherland & Hodgman's clipping by one edge,
+// Communications of the ACM 17(1), 1974, from memory.)
+std::vector<ProfilePoint> below_rim(const std::vector<ProfilePoint>& points, double rim_mm,
+                                    bool closed) {
+  std::vector<ProfilePoint> out;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const ProfilePoint& p = points[i];
+    const bool first = i == 0;
+    if (!first || closed) {
+      const ProfilePoint& q = points[first ? points.size() - 1 : i - 1];
+      if ((q.height_mm > rim_mm) != (p.height_mm > rim_mm)) {
+        const double part = (rim_mm - q.height_mm) / (p.height_mm - q.height_mm);
+        out.push_back({q.radius_mm + part * (p.radius_mm - q.radius_mm), rim_mm});
+      }
+    }
+    if (!(p.height_mm > rim_mm)) out.push_back(p);
+  }
+  return out;
+}
+
 }  // namespace
 
 Result<std::vector<Pattern>> section_pieces(const PatternVessel& vessel,
@@ -68,13 +89,13 @@ Result<std::vector<Pattern>> section_pieces(const PatternVessel& vessel,
   if (!band->empty()) {
     out.areas.push_back({pattern_points(scaled(band_outline(*band), scale)), false});
   }
-  PatternArea cut{pattern_points(scaled(*section, scale)), true};
-  for (PatternPoint& p : cut.points) p.x_mm = -p.x_mm;
-  out.areas.push_back(std::move(cut));
   const std::vector<ProfilePoint> outer = scaled(traced(vessel.fired, kPatternToleranceMm), scale);
   const ProfilePoint& rim = outer.back();
   double top = 0.0;
   for (const ProfilePoint& p : outer) top = std::max(top, p.height_mm);
+  PatternArea cut{pattern_points(below_rim(scaled(*section, scale), top, true)), true};
+  for (PatternPoint& p : cut.points) p.x_mm = -p.x_mm;
+  out.areas.push_back(std::move(cut));
   // The outside, closed by the rim's line and the bench.
   out.paths.push_back({pattern_points(outer), PatternLine::kBold, false});
   add_line(out, {0.0, rim.height_mm}, {rim.radius_mm, rim.height_mm}, PatternLine::kBold);
@@ -83,7 +104,7 @@ Result<std::vector<Pattern>> section_pieces(const PatternVessel& vessel,
              {outer.front().radius_mm, outer.front().height_mm}, PatternLine::kBold);
   }
   // The far edge of the mouth, seen inside.
-  const ProfilePoint lip{face->back().radius_mm * scale, face->back().height_mm * scale};
+  const ProfilePoint lip = below_rim(scaled(*face, scale), top, false).back();
   add_line(out, {-lip.radius_mm, lip.height_mm}, {0.0, lip.height_mm}, PatternLine::kBold);
   add_line(out, {0.0, 0.0}, {0.0, std::max(top, lip.height_mm)}, PatternLine::kMark);
 
