@@ -19,19 +19,19 @@ Usage: potshadow check PROJECT --stage wet|leather-hard|bone-dry|fired [SIZE=LEN
                       or states a shrinkage
   --stage             how the pot stands: wet, leather-hard, bone-dry or fired
   SIZE=LENGTH         what you measured: height, max, max-height (how high the widest place is),
-                      neck, neck-height, rim, base, or capacity in millilitres. Give a size more than
-                      once where you measured it at several places round the pot
+                      neck, neck-height, rim, base, or capacity in millilitres. Give a size more
+                      than once where you measured it at several places round the pot
   SIZE=LENGTH±WITHIN  the same, sure to within that much; '+-' does for '±'. Where it is not said, a
-                      caliper is taken to be sure to 0.5 mm, a tape or ruler to 1 mm, a girth to 2 mm
-                      of the way round
+                      caliper is taken to be sure to 0.5 mm, a tape or ruler to 1 mm, a girth to 2
+                      mm of the way round
   caliper: tape: girth:
                       before a size, says how it was measured. A girth is the way round outside, and
                       the surest, for no pot is round: a single diameter may lie 1 % off the mean
   --photo BENCH.potshadow
                       a photograph of the pot on the bench, marked and measured like any other
-  --right PERCENT     an interval that reaches no farther than this part of the size to either side is
-                      called right where no difference shows; 5 if not given
-  --keep              write the sizes into the project, so that later stages can be held against them
+  --right PERCENT     an interval that reaches no farther than this part of the size to either side
+                      is called right where no difference shows; 5 if not given
+  --keep              write the sizes into the project, so that later stages can be held to them
   --evidence          with sizes kept at an earlier stage: lay what this pot shrank by into its
                       clay's record, beside the bars; implies --keep
   --units mm|cm|in    the unit of lengths typed and printed; mm if not given; fractions as "9 3/8"

@@ -29,8 +29,8 @@ Usage: potshadow clay [list]
   show      one clay: its bars, and every figure with its interval and where it comes from
   write     begins a clay, or changes what is given here
   bar       writes down a test bar; --number adds to one that is there, as it dries and is fired
-  remove    takes a bar, a finished pot ('potshadow check --evidence'), or a whole clay out of the book
-  import    takes clays from a file that 'export' wrote; --replace where they are in the book already
+  remove    takes a bar, a finished pot ('potshadow check --evidence'), or a whole clay out of it
+  import    takes clays from a file that 'export' wrote; --replace where the book has them already
   export    writes clays, or the whole book, to a file to hand on
   sheet     a page to print: two marks 100 mm apart, and how to make the bars
   handbook  published figures, and what stands in where there are no bars
@@ -43,8 +43,8 @@ Usage: potshadow clay [list]
   --cone CONE     the same as a cone, as 06
   --water         water of plasticity, in percent of the DRY weight
   --drying, --fire, --total
-                  shrinkages as a maker states them: of the wet length, of the DRY length, and of the
-                  wet length; bars go before them
+                  shrinkages as a maker states them: of the wet length, of the DRY length, and of
+                  the wet length; bars go before them
   --wet, --leather, --dry, --fired
                   the length between the two marks at that stage, in the unit of --units (mm if not
                   given); fractions as "3 15/16" are read too

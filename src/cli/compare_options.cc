@@ -17,11 +17,11 @@ Usage: potshadow compare ORIGINAL REPLICA [--stage wet|leather-hard|bone-dry|fir
 
   ORIGINAL           the project file (.potshadow) of the original
   REPLICA            that of the replica
-  --stage STAGE      how far the replica was when it was photographed; fired if not given. A pot that
-                     is not fired is compared as it will be when its project's clay has shrunk
+  --stage STAGE      how far the replica was when it was photographed; fired if not given. A pot
+                     that is not fired is compared as it will be when its project's clay has shrunk
   --units mm|cm|in   the unit of what is printed; mm if not given
-  --json FILE        write all of it as JSON, in millimetres; '-' stands for standard output, and the
-                     text is then left out
+  --json FILE        write all of it as JSON, in millimetres; '-' stands for standard output, and
+                     the text is then left out
   --csv FILE         write the gap between the profiles by height, as made and once both are brought
                      to one size, in millimetres; '-' likewise
   --help             show this text

@@ -19,9 +19,9 @@ Usage: potshadow export PROJECT --output FILE.svg|.dxf [--kind KIND[,KIND...]] [
 
   PROJECT                 a project file (.potshadow)
   --output FILE           where it goes; an existing file is replaced whole, or stays as it was
-  --kind KIND             for .svg and .dxf one or more of profile (if not given), rib, rings, stick,
-                          cradle, lid and section; they come side by side, with a line of 100 mm
-                          to check. Layers: cut, mark, text
+  --kind KIND             for .svg and .dxf one or more of profile (if not given), rib, rings,
+                          stick, cradle, lid and section; they come side by side, with a line of 100
+                          mm to check. Layers: cut, mark, text
                           for .stl and .obj one of vessel (if not given: with its wall), outside
                           (filled up to the rim), cradle (the mould), rib and profile (as plates)
   --scale 1:N             of the section drawing, which shows the original; 1:1 if not given
@@ -32,7 +32,8 @@ Usage: potshadow export PROJECT --output FILE.svg|.dxf [--kind KIND[,KIND...]] [
 constexpr const char* kHelpEnd =
     R"(  --help                  show this text
 
-Hot wire, laser and mill: follow their makers' rules, and never cut what you don't know the fumes of.
+Hot wire, laser and mill: follow their makers' rules, and never cut what you don't know the fumes
+of.
 
 Examples:
   potshadow export shelf-jar.potshadow --output gauge.svg

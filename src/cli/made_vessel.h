@@ -40,7 +40,7 @@ inline constexpr const char* kMadeHelp =
     R"(  --stage STAGE           the size of the pot that is wet, leather-hard, bone-dry or fired; wet if
                           not given
   --shrinkage PERCENT     total shrinkage of the clay, from wet to fired, as percent of the wet
-                          length, 0 to 30; in place of the project's own. 0 gives the original's size
+                          length, 0 to 30; in place of the project's own. 0 gives the original size
   --shrinkage-sd PERCENT  how sure that is, as a standard deviation in percentage points; 0.5 if
                           neither this nor the project says
   --wall L                how thick the wall is at that stage; the project's, enlarged, if not given

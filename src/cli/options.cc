@@ -106,9 +106,9 @@ Usage: potshadow calibrate --board FILE.pdf [--paper a4|letter]
   --board FILE.pdf    write the board to print, at true size on one page; '-' stands for standard
                       output
   --paper a4|letter   the printer's paper; a4 if not given
-  PICTURE             10 to 20 pictures of the board, tilted by 30 to 45 degrees to every side, whole
-                      and sharp, the camera the same way up each time; those without the board are
-                      left out
+  PICTURE             10 to 20 pictures of the board, tilted by 30 to 45 degrees to every side,
+                      whole and sharp, the camera the same way up each time; those without the board
+                      are left out
   --square MM         the side of a square as it was printed, in millimetres; 24 if not given
   --inner COLSxROWS   corners inside the board, where four squares meet; 9x6 if not given
   --save              keep what was found for the photographs that this camera, lens and zoom take:
