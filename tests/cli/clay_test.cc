@@ -4,7 +4,6 @@
 
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <string>
 #include <vector>
 
@@ -44,10 +43,6 @@ class ClayCommand : public testing::Test {
     EXPECT_EQ(ran.exit_code, exit_code) << testing::PrintToString(arguments) << ran.out;
     EXPECT_THAT(ran.err, StartsWith("potshadow: "));
     return ran.err;
-  }
-  static std::string content(const std::filesystem::path& path) {
-    std::ifstream stream(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
   }
 
  private:

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <map>
 #include <sstream>
 #include <string>
@@ -29,11 +28,6 @@ const std::filesystem::path kJar = POTSHADOW_SOURCE_DIR "/tests/cli/data/shelf-j
 const std::filesystem::path kPicture = POTSHADOW_SOURCE_DIR "/tests/project/data/grey.jpg";
 const std::map<std::string, double> kTruthMm{
     {"height", 235.0}, {"rim_diameter", 150.0}, {"base_diameter", 110.0}};
-
-std::string content(const std::filesystem::path& path) {
-  std::ifstream stream(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-}
 
 void put(const std::filesystem::path& path, const std::string& bytes) {
   std::ofstream(path, std::ios::binary) << bytes;

@@ -17,17 +17,17 @@
 namespace potshadow {
 namespace {
 
-std::string content(const std::filesystem::path& path) {
-  std::ifstream stream(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-}
-
 bool redirect(const char* path, int to) {
   const int file = ::open(path, O_WRONLY | O_CREAT | O_TRUNC, 0600);
   return file >= 0 && ::dup2(file, to) == to && ::close(file) == 0;
 }
 
 }  // namespace
+
+std::string content(const std::filesystem::path& path) {
+  std::ifstream stream(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+}
 
 Ran run_program(const std::filesystem::path& folder, const std::vector<std::string>& arguments,
                 const RunWishes& wishes) {

@@ -21,6 +21,9 @@ struct Ran {
   std::string err;
 };
 
+// Returns the bytes of a file; none where it cannot be read.
+std::string content(const std::filesystem::path& path);
+
 // Returns what the program (POTSHADOW_PROGRAM) did, run in `folder` with `arguments`. Throws if it
 // cannot be run.
 Ran run_program(const std::filesystem::path& folder, const std::vector<std::string>& arguments,
