@@ -22,6 +22,7 @@ struct Reading {
   double value = 0.0;
   Gradient gradient;
   double wall_variance = 0.0;
+  double hidden_variance = 0.0;
 };
 
 class SizeReader {
@@ -29,7 +30,10 @@ class SizeReader {
   SizeReader(const Task& task, const State& state, const Profile& profile,
              const Posterior& posterior)
       : task_(task), profile_(profile), posterior_(posterior), sizes_(sizes_of(profile)) {
-    if (sizes_.neck) neck_seen_ = outline_seen_at(state, sizes_.neck->s);
+    if (sizes_.neck) {
+      neck_seen_ = outline_seen_at(state, sizes_.neck->s);
+      if (!neck_seen_) notch_ml_ = notch_ml(unmarked_about(state, sizes_.neck->s));
+    }
     base_mm_ = state.vessel.controls[1];
   }
 
@@ -83,7 +87,7 @@ class SizeReader {
   }
 
   Reading at(double s, std::size_t coordinate, double factor) const {
-    Reading q{0.0, posterior_.zero(), 0.0};
+    Reading q{0.0, posterior_.zero()};
     for (const SizeTerm& term : size_terms({s, coordinate, factor}, profile_.controls().size())) {
       const ProfilePoint& c = profile_.controls()[term.index / 2];
       q.value += term.amount * (coordinate == 0 ? c.radius_mm : c.height_mm);
@@ -122,7 +126,7 @@ class SizeReader {
   Reading capacity() const {
     constexpr int kSlices = 120;
     const double wall = task_.input->wall_mm;
-    Reading q{capacity_ml(profile_, Mm{wall}, kSlices), posterior_.zero(), 0.0};
+    Reading q{capacity_ml(profile_, Mm{wall}, kSlices), posterior_.zero()};
     const double step = 1e-3 * sizes_.max_diameter_mm;
     std::vector<ProfilePoint> moved = profile_.controls();
     for (std::size_t i = 0; i < 2 * moved.size(); ++i) {
@@ -142,7 +146,38 @@ class SizeReader {
       const double thick = capacity_ml(profile_, Mm{wall + wall_sd}, kSlices);
       q.wall_variance = std::pow((thin - thick) / 2.0, 2);
     }
+    q.hidden_variance = notch_ml_ * notch_ml_ / 3.0;  // mean square of what is between 0 and that
     return q;
+  }
+
+  // The stretch of the profile about `s` that no mark shows, in any photograph.
+  std::pair<double, double> unmarked_about(const State& state, double s) const {
+    std::pair<double, double> ends{0.0, 1.0};
+    for (std::size_t v = 0; v < task_.views.size(); ++v) {
+      const ViewTask& view = task_.views[v];
+      const Sight sight = vessel_sight(view.setting, state.views[v]);
+      for (const Match& match : match_marks(sight, state.vessel, view.marks)) {
+        if (match.s <= s) ends.first = std::max(ends.first, match.s);
+        if (match.s >= s) ends.second = std::min(ends.second, match.s);
+      }
+    }
+    return ends;
+  }
+
+  // What the vessel may hold less than the wall found, where that wall is hidden between two
+  // places. The smoothest wall between them was taken, and half a wave may stand in from it; as
+  // deep as the stretch is long is the deepest that potters' rims make (common practice, no
+  // source).
+  double notch_ml(std::pair<double, double> ends) const {
+    const ProfilePoint low = profile_.at(ends.first);
+    const ProfilePoint high = profile_.at(ends.second);
+    const double length =
+        std::hypot(high.radius_mm - low.radius_mm, high.height_mm - low.height_mm);
+    const double radius = sizes_.neck->radius_mm - task_.input->wall_mm;
+    const double depth = std::min(length, radius);
+    constexpr double kMlPerMm3 = 1e-3;
+    // The integral of pi (r^2 - (r - d sin x)^2) over the half wave.
+    return kMlPerMm3 * length * depth * (4.0 * radius - std::numbers::pi / 2.0 * depth);
   }
 
   const Task& task_;
@@ -150,6 +185,7 @@ class SizeReader {
   const Posterior& posterior_;
   Sizes sizes_;
   double base_mm_ = 0.0;
+  double notch_ml_ = 0.0;
   bool neck_seen_ = false;
 };
 
@@ -415,6 +451,7 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
     if (!quantities[i]) continue;
     auto shares = inflated(posterior.shares(quantities[i]->gradient), inflation);
     shares[static_cast<std::size_t>(DoubtSource::kWall)] += quantities[i]->wall_variance;
+    shares[static_cast<std::size_t>(DoubtSource::kHidden)] += quantities[i]->hidden_variance;
     const bool from_foot = name == SizeName::kHeight || name == SizeName::kHeightOfMax ||
                            name == SizeName::kHeightOfNeck;
     if (task.foot && from_foot) {
@@ -447,8 +484,8 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
 
   if (reader.neck_hidden()) {
     answer.notes.push_back(
-        {"The neck is hidden behind the rim or is not marked, so it is left out. "
-         "A photograph from lower down would show it.",
+        {"The neck is hidden behind the rim or is not marked, so it is left out, and the capacity "
+         "allows for what it may turn in. A photograph from lower down would show it.",
          false});
   }
 
