@@ -1,6 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Makes the picture of printed sheets anew: pages of the sample jar, side by side.
+# Makes the pictures of what leaves the program anew: pages of the sample jar, side by side, and its
+# painting laid flat.
 #
 #   samples/pictures/make_sheets.sh BUILD
 #
@@ -21,3 +22,5 @@ done
 # shellcheck disable=SC2086  # no name has a space in it but the folder of mktemp, which has none
 montage $pages -tile 4x1 -geometry +6+6 -background '#b9b2a6' -strip "$work/sheets.png"
 convert "$work/sheets.png" +dither -colors 48 "$here/sheets.png"
+"$program" unroll "$here/../shelf-jar.potshadow" --output "$work/unrolled.png" --pixels 4 >/dev/null
+convert "$work/unrolled.png" -background white -flatten -resize 900x -quality 82 -strip "$here/unrolled.jpg"

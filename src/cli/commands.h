@@ -39,6 +39,10 @@ ExitCode run_check(const CheckOptions& options, std::chrono::system_clock::time_
 // Measures the project and writes its patterns or a solid of it for a machine.
 ExitCode run_export(const ExportOptions& options);
 
+// Becomes the program that unrolls the painting; returns only where that cannot be started, after
+// saying so.
+ExitCode run_unroll(const UnrollOptions& options);
+
 // Keeps, lists or forgets the user's printers.
 ExitCode run_printer(const PrinterOptions& options);
 

@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <charconv>
 #include <cstdio>
+#include <cstdlib>
 #include <system_error>
 
 #include "cli/options.h"
@@ -61,6 +63,21 @@ Result<Done> write_output(const std::string& file, std::string_view bytes,
                    "Choose another name for the output.", ""};
   }
   return write_file_whole(file, bytes);
+}
+
+std::chrono::system_clock::time_point time_for_sheets() {
+  const char* const variable = std::getenv("SOURCE_DATE_EPOCH");
+  if (variable != nullptr) {
+    const std::string_view text = variable;
+    constexpr long long kMostSeconds = 253'402'300'799;  // the end of the year 9999
+    long long seconds = 0;
+    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), seconds);
+    if (error == std::errc{} && rest == text.data() + text.size() && seconds >= 0 &&
+        seconds <= kMostSeconds) {
+      return std::chrono::system_clock::time_point(std::chrono::seconds(seconds));
+    }
+  }
+  return std::chrono::system_clock::now();
 }
 
 }  // namespace potshadow

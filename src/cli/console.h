@@ -2,6 +2,7 @@
 // Texts and files that leave the program: standard output, errors, exit codes, safe targets.
 #pragma once
 
+#include <chrono>
 #include <filesystem>
 #include <string>
 #include <string_view>
@@ -34,5 +35,10 @@ Result<Done> print_text(std::string_view text);
 // `inputs`.
 Result<Done> write_output(const std::string& file, std::string_view bytes,
                           const std::vector<std::filesystem::path>& inputs);
+
+// Returns the time to print on sheets: SOURCE_DATE_EPOCH where it is set, so that the same input
+// can give the same bytes, else the clock's. Source: reproducible-builds.org,
+// SOURCE_DATE_EPOCH 1.1.
+std::chrono::system_clock::time_point time_for_sheets();
 
 }  // namespace potshadow

@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The program's way in from the command line.
-#include <charconv>
 #include <csignal>
-#include <cstdlib>
 #include <exception>
 #include <new>
-#include <string_view>
 
 #include "cli/commands.h"
 #include "cli/console.h"
@@ -14,24 +11,6 @@
 
 namespace potshadow {
 namespace {
-
-// Returns the time to print on sheets: SOURCE_DATE_EPOCH where it is set, so that the same input
-// can give the same bytes, else the clock's. Source: reproducible-builds.org,
-// SOURCE_DATE_EPOCH 1.1.
-std::chrono::system_clock::time_point time_for_sheets() {
-  const char* const variable = std::getenv("SOURCE_DATE_EPOCH");
-  if (variable != nullptr) {
-    const std::string_view text = variable;
-    constexpr long long kMostSeconds = 253'402'300'799;  // the end of the year 9999
-    long long seconds = 0;
-    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), seconds);
-    if (error == std::errc{} && rest == text.data() + text.size() && seconds >= 0 &&
-        seconds <= kMostSeconds) {
-      return std::chrono::system_clock::time_point(std::chrono::seconds(seconds));
-    }
-  }
-  return std::chrono::system_clock::now();
-}
 
 ExitCode run(const Command& command) {
   if (const auto* measure = std::get_if<MeasureOptions>(&command)) return run_measure(*measure);
@@ -52,6 +31,7 @@ ExitCode run(const Command& command) {
   }
   if (const auto* printer = std::get_if<PrinterOptions>(&command)) return run_printer(*printer);
   if (const auto* out = std::get_if<ExportOptions>(&command)) return run_export(*out);
+  if (const auto* unroll = std::get_if<UnrollOptions>(&command)) return run_unroll(*unroll);
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);

@@ -35,6 +35,7 @@ Commands:
   sheet     print templates at true size, enlarged for the clay's shrinkage: profile gauge, rib,
             rings, height stick, cradle, section drawing and more
   export    write them for a laser or plotter (SVG, DXF), and the vessel as a solid (STL, OBJ)
+  unroll    take the painting off the photographs, laid flat to wrap round the pot
   printer   keep what your printers make of a length, so that sheets come out true
   calibrate find a camera's focal length from pictures of a printed board
   clay      keep your clays, their test bars and how much they shrink
@@ -410,6 +411,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   if (first == "compare") return command_of(parse_compare_arguments(rest));
   if (first == "sheet") return command_of(parse_sheet_arguments(rest));
   if (first == "printer") return command_of(parse_printer_arguments(rest));
+  if (first == "unroll") return command_of(parse_unroll_arguments(rest));
   if (first == "export") return command_of(parse_export_arguments(rest));
   const bool calibrate = first == "calibrate";
   const bool trace = first == "trace";

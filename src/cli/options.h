@@ -17,6 +17,7 @@
 #include "cli/plan_options.h"
 #include "cli/printer_options.h"
 #include "cli/sheet_options.h"
+#include "cli/unroll_options.h"
 #include "core/text.h"
 #include "sheets/board_sheet.h"
 #include "sheets/template_sheet.h"
@@ -80,7 +81,7 @@ struct WrongUsage {
 
 using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions,
                              ClayOptions, PlanOptions, CheckOptions, CompareOptions, ExportOptions,
-                             PrinterOptions, WindowOptions, ShowText, WrongUsage>;
+                             PrinterOptions, UnrollOptions, WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

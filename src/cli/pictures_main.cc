@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The program that reads pixels; 'potshadow calibrate' and 'potshadow trace' become it.
+// The program that reads pixels; 'potshadow calibrate', 'trace' and 'unroll' become it.
 #include <csignal>
 #include <exception>
 #include <new>
@@ -9,6 +9,7 @@
 
 #include "cli/calibrate_pictures.h"
 #include "cli/trace_photograph.h"
+#include "cli/unroll_pictures.h"
 #include "core/freed_memory.h"
 #include "project/sheet_request.h"
 
@@ -27,7 +28,10 @@ int main(int argc, char** argv) {
     if (const auto* trace = std::get_if<TraceOptions>(&command)) {
       return static_cast<int>(trace_photograph(*trace));
     }
-    print_problem("", "This program is a part of 'potshadow calibrate' and 'potshadow trace'.",
+    if (const auto* unroll = std::get_if<UnrollOptions>(&command)) {
+      return static_cast<int>(unroll_pictures(*unroll, time_for_sheets()));
+    }
+    print_problem("", "This program is a part of 'potshadow calibrate', 'trace' and 'unroll'.",
                   "Run 'potshadow --help' to see how they are used.");
   } catch (const std::bad_alloc&) {
     print_problem("", "There was not enough memory.", "Close other programs and try again.");

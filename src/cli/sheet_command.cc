@@ -2,26 +2,13 @@
 #include <utility>
 
 #include "cli/commands.h"
+#include "cli/kept_printer.h"
 #include "project/bench_page_request.h"
-#include "project/printer_book.h"
 #include "project/sheet_request.h"
 #include "sheets/sheet_set.h"
 
 namespace potshadow {
 namespace {
-
-Result<PrinterScale> kept_printer(const std::string& name) {
-  if (name.empty()) return PrinterScale();
-  const Result<UserFolders> folders = user_folders();
-  if (!folders) return folders.problem();
-  const Result<PrinterBook> book = load_printer_book(*folders);
-  if (!book) return book.problem();
-  if (const OwnPrinter* printer = find_printer(*book, name)) return printer->scale;
-  return Problem{Code::kBadValue, "There is no printer '" + name + "'.",
-                 "Print a sheet without --printer, measure its bars, and keep them with "
-                 "'potshadow printer'.",
-                 ""};
-}
 
 // Takes out the kinds that this vessel cannot have, saying why.
 void leave_out(SheetSetRequest& request, std::vector<std::string>& doubts) {

@@ -13,6 +13,7 @@
 #include "core/result.h"
 #include "estimate/input.h"
 #include "estimate/overlay.h"
+#include "estimate/photo_view.h"
 #include "estimate/size_name.h"
 #include "vessel/profile.h"
 
@@ -83,6 +84,7 @@ struct Fit {
 struct PhotoAnswer {
   CameraAnswer camera;
   Overlay overlay;
+  PhotoView view;
 };
 
 // What the sizes hang on.
@@ -128,6 +130,7 @@ struct Answer {
   // How the rows' doubts hang together: of what each is off along its normal, mm^2; 0 x 0 where the
   // scale is open.
   Eigen::MatrixXd rows_covariance{};
+  Oval oval{};                        // as solved, be it chance or not
   std::vector<PhotoAnswer> photos{};  // one a photograph of the input, in its order
   Fit fit{};
   ScaleSource scale = ScaleSource::kKnown;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "estimate/posterior.h"
 
+#include <Eigen/Geometry>
 #include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
@@ -270,6 +271,24 @@ CameraAnswer camera_of(const ViewTask& task, const View& state, const ViewColumn
   return camera;
 }
 
+// In the vessel's own frame, in which a photograph's azimuths are turned by its direction.
+PhotoView photo_view_of(const Setting& setting, const View& view) {
+  Eigen::Matrix3d turn;
+  ceres::AngleAxisToRotationMatrix(view.pose.data(), turn.data());
+  const Eigen::Matrix3d vessel_from_photo =
+      Eigen::AngleAxisd(setting.direction_rad, Eigen::Vector3d::UnitZ()).toRotationMatrix();
+  PhotoView out;
+  out.eye_mm =
+      vessel_from_photo * Eigen::Vector3d(0.0, -view.pose[kDistanceMm], view.pose[kEyeHeightMm]);
+  out.camera_from_vessel = turn * setting.camera_from_vessel_start * vessel_from_photo.transpose();
+  out.lens = lens_of(view.lens.data(), setting.focal_start_px);
+  if (setting.glass) {
+    out.pane = {vessel_from_photo * pane_normal(view.pane.data()), view.pane[kPaneThicknessMm],
+                setting.glass_index};
+  }
+  return out;
+}
+
 // The gradient of the cost by the logarithm of the smoothness's standard deviation is -|r|^2 over
 // its rows, and the unknowns follow it by C times 2 J^T r. That logarithm is known to 1 / sqrt(2
 // q), with q the freedom that the marks take from these rows; and that of a knot's own relaxation,
@@ -507,7 +526,9 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
     by_row.col(static_cast<Eigen::Index>(i)) = gradient;
   }
   answer.rows_covariance = by_row.transpose() * posterior.covariance_matrix(inflation) * by_row;
+  answer.oval = {state.vessel.round[kBodyCos2], state.vessel.round[kBodySin2]};
   for (std::size_t v = 0; v < task.views.size(); ++v) {
+    answer.photos[v].view = photo_view_of(task.views[v].setting, state.views[v]);
     answer.photos[v].camera = camera_of(task.views[v], state.views[v], posterior.linear().views[v],
                                         reader.sizes().height_mm, posterior);
   }

@@ -20,6 +20,22 @@ void change_points(Pattern& pattern, Change change) {
   for (PatternText& text : pattern.texts) change(text.at);
 }
 
+// Anticlockwise.
+std::shared_ptr<const PatternPixels> quarter_turned(const PatternPixels& pixels) {
+  PatternPixels turned{pixels.height_px, pixels.width_px, {}};
+  turned.bgra.reserve(pixels.bgra.size());
+  constexpr std::size_t kBytes = 4;
+  const auto width = static_cast<std::size_t>(pixels.width_px);
+  for (std::size_t column = width; column-- > 0;) {
+    for (std::size_t row = 0; row < static_cast<std::size_t>(pixels.height_px); ++row) {
+      const auto from =
+          pixels.bgra.begin() + static_cast<std::ptrdiff_t>(kBytes * (row * width + column));
+      turned.bgra.insert(turned.bgra.end(), from, from + kBytes);
+    }
+  }
+  return std::make_shared<const PatternPixels>(std::move(turned));
+}
+
 }  // namespace
 
 PatternBox box_of(const Pattern& pattern) {
@@ -47,16 +63,25 @@ PatternBox box_of(const Pattern& pattern) {
       take({at.x_mm, at.y_mm + text.size_mm});
     }
   }
+  for (const PatternPicture& picture : pattern.pictures) {
+    take({picture.box.left_mm, picture.box.bottom_mm});
+    take({picture.box.right_mm, picture.box.top_mm});
+  }
   POTSHADOW_CHECK(box.left_mm <= box.right_mm);
   return box;
 }
 
 Pattern moved(Pattern pattern, double dx_mm, double dy_mm) {
   change_points(pattern, [&](PatternPoint& p) { p = {p.x_mm + dx_mm, p.y_mm + dy_mm}; });
+  for (PatternPicture& picture : pattern.pictures) {
+    PatternBox& box = picture.box;
+    box = {box.left_mm + dx_mm, box.bottom_mm + dy_mm, box.right_mm + dx_mm, box.top_mm + dy_mm};
+  }
   return pattern;
 }
 
 Pattern mirrored(Pattern pattern) {
+  POTSHADOW_CHECK(pattern.pictures.empty());
   change_points(pattern, [](PatternPoint& p) { p.x_mm = -p.x_mm; });
   for (PatternText& text : pattern.texts) {
     if (text.upwards) {
@@ -77,6 +102,11 @@ std::optional<Pattern> quarter_turned(const Pattern& pattern) {
     text.upwards = true;
   }
   change_points(turned, [](PatternPoint& p) { p = {-p.y_mm, p.x_mm}; });
+  for (PatternPicture& picture : turned.pictures) {
+    const PatternBox& box = picture.box;
+    picture.pixels = quarter_turned(*picture.pixels);
+    picture.box = {-box.top_mm, box.left_mm, -box.bottom_mm, box.right_mm};
+  }
   return turned;
 }
 

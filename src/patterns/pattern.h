@@ -2,6 +2,8 @@
 // A pattern: one piece to cut out, with what is marked and written on it, as plain values.
 #pragma once
 
+#include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,6 +43,29 @@ struct PatternArea {
   bool solid = false;  // black; else the light grey of an interval
 };
 
+struct PatternBox {
+  double left_mm = 0.0;
+  double bottom_mm = 0.0;
+  double right_mm = 0.0;
+  double top_mm = 0.0;
+  double width() const { return right_mm - left_mm; }
+  double height() const { return top_mm - bottom_mm; }
+};
+
+// Pixels, rows from the top, four bytes each: blue, green, red and how far it covers; the colours
+// are not multiplied by that.
+struct PatternPixels {
+  int width_px = 0;
+  int height_px = 0;
+  std::vector<std::uint8_t> bgra;
+};
+
+// A picture on a piece, above its areas and below its lines. On paper only.
+struct PatternPicture {
+  std::shared_ptr<const PatternPixels> pixels;
+  PatternBox box;
+};
+
 enum class PatternAlign { kLeft, kCentre, kRight };
 
 // One line of text, UTF-8; `at` lies on the base line of its letters.
@@ -60,22 +85,15 @@ struct Pattern {
   std::vector<PatternPath> paths{};
   std::vector<PatternArea> areas{};
   std::vector<PatternText> texts{};
+  std::vector<PatternPicture> pictures{};
 };
 
-struct PatternBox {
-  double left_mm = 0.0;
-  double bottom_mm = 0.0;
-  double right_mm = 0.0;
-  double top_mm = 0.0;
-  double width() const { return right_mm - left_mm; }
-  double height() const { return top_mm - bottom_mm; }
-};
-
-// Returns the box of all lines and areas, and as high as the texts stand; how far they run is not
-// known here, so they are expected to keep within it. Requires a point.
+// Returns the box of all lines, areas and pictures, and as high as the texts stand; how far they
+// run is not known here, so they are expected to keep within it. Requires a point.
 PatternBox box_of(const Pattern& pattern);
 
-// Returns the pattern moved, or turned over left to right with its texts still readable.
+// Returns the pattern moved, or turned over left to right with its texts still readable; the latter
+// for patterns without pictures.
 Pattern moved(Pattern pattern, double dx_mm, double dy_mm);
 Pattern mirrored(Pattern pattern);
 

@@ -2,12 +2,14 @@
 // What is drawn on a page, as plain values in millimetres: lines, areas and short texts.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
 #include "core/result.h"
+#include "patterns/pattern.h"
 
 // Frame: a page's origin is its top left corner, x runs right and y down, in millimetres. A grey of
 // 0 is black and 1 is white. Whoever lays a page out makes these values and never touches a
@@ -60,7 +62,13 @@ struct Label {
   bool tabular = false;  // every digit takes the same room
 };
 
-using Drawn = std::variant<Stroke, Area, Label>;
+// A picture that fills a box.
+struct Pixels {
+  std::shared_ptr<const PatternPixels> pixels;
+  PageBox box;
+};
+
+using Drawn = std::variant<Stroke, Area, Label, Pixels>;
 
 // Things drawn in order; where `clip` is given, nothing outside it shows.
 struct DrawnGroup {

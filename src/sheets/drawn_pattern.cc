@@ -63,6 +63,12 @@ std::vector<Drawn> drawn_pattern(const Pattern& pattern, PagePoint origin) {
   for (const PatternArea& area : pattern.areas) {
     items.emplace_back(Area{all(area.points), area.solid ? 0.0 : kBandGrey});
   }
+  for (const PatternPicture& picture : pattern.pictures) {
+    const PagePoint corner = at({picture.box.left_mm, picture.box.top_mm});
+    items.emplace_back(Pixels{picture.pixels,
+                              {corner.x_mm, corner.y_mm, corner.x_mm + picture.box.width(),
+                               corner.y_mm + picture.box.height()}});
+  }
   for (const PatternPath& path : pattern.paths) {
     Stroke stroke;
     stroke.points = all(path.points);

@@ -10,7 +10,7 @@
 namespace potshadow {
 
 // Returns the pattern drawn so that its (0, 0) lies at `origin` of the page: intervals light grey,
-// then lines, then words. It reads in black and white.
+// then pictures, lines and words. It reads in black and white.
 std::vector<Drawn> drawn_pattern(const Pattern& pattern, PagePoint origin);
 
 }  // namespace potshadow

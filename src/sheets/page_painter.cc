@@ -8,6 +8,8 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
+#include <cstring>
 #include <map>
 #include <numbers>
 #include <optional>
@@ -305,7 +307,62 @@ class PagePainter {
     TextSetter(cairo_, units_, label.bold ? bold_ : regular_, label).set();
   }
 
+  // Only what the clip shows goes in, so that a page's file does not hold its neighbours' pixels.
+  void operator()(const Pixels& picture) {
+    const PatternPixels& all = *picture.pixels;
+    double left = 0.0;
+    double top = 0.0;
+    double right = 0.0;
+    double bottom = 0.0;
+    cairo_clip_extents(cairo_, &left, &top, &right, &bottom);
+    const double wide = picture.box.width() / all.width_px;  // mm of a pixel
+    const double high = picture.box.height() / all.height_px;
+    const auto pixel = [](double mm, double from, double size, int most) {
+      return static_cast<int>(std::clamp((mm - from) / size, 0.0, static_cast<double>(most)));
+    };
+    const int x0 = pixel(left, picture.box.left_mm, wide, all.width_px);
+    const int y0 = pixel(top, picture.box.top_mm, high, all.height_px);
+    const int x1 =
+        std::min(pixel(right, picture.box.left_mm, wide, all.width_px) + 1, all.width_px);
+    const int y1 =
+        std::min(pixel(bottom, picture.box.top_mm, high, all.height_px) + 1, all.height_px);
+    if (x1 <= x0 || y1 <= y0) return;
+    const SurfacePtr part(cairo_image_surface_create(CAIRO_FORMAT_ARGB32, x1 - x0, y1 - y0));
+    if (cairo_surface_status(part.get()) != CAIRO_STATUS_SUCCESS) return;
+    copy_pixels(all, x0, y0, part.get());
+    cairo_save(cairo_);
+    cairo_translate(cairo_, picture.box.left_mm + x0 * wide, picture.box.top_mm + y0 * high);
+    cairo_scale(cairo_, wide, high);
+    cairo_set_source_surface(cairo_, part.get(), 0.0, 0.0);
+    cairo_paint(cairo_);
+    cairo_restore(cairo_);
+  }
+
  private:
+  // Fills the surface from pixel (x0, y0) on; Cairo wants colours multiplied by what they cover.
+  static void copy_pixels(const PatternPixels& from, int x0, int y0, cairo_surface_t* to) {
+    constexpr int kBytes = 4;
+    constexpr int kFull = 255;
+    cairo_surface_flush(to);
+    const int width = cairo_image_surface_get_width(to);
+    for (int y = 0; y < cairo_image_surface_get_height(to); ++y) {
+      const std::size_t start =
+          static_cast<std::size_t>(y0 + y) * static_cast<std::size_t>(from.width_px) * kBytes +
+          static_cast<std::size_t>(x0) * kBytes;
+      const std::uint8_t* in = from.bgra.data() + start;
+      unsigned char* row = cairo_image_surface_get_data(to) +
+                           static_cast<std::ptrdiff_t>(y) * cairo_image_surface_get_stride(to);
+      for (int x = 0; x < width; ++x, in += kBytes) {
+        const std::uint32_t cover = in[3];
+        const auto share = [&](std::uint8_t c) { return (c * cover + kFull / 2) / kFull; };
+        const std::uint32_t argb =
+            cover << 24U | share(in[2]) << 16U | share(in[1]) << 8U | share(in[0]);
+        std::memcpy(row + static_cast<std::ptrdiff_t>(x) * kBytes, &argb, kBytes);
+      }
+    }
+    cairo_surface_mark_dirty(to);
+  }
+
   void path(const std::vector<PagePoint>& points, bool closed) {
     cairo_move_to(cairo_, points.front().x_mm, points.front().y_mm);
     for (std::size_t i = 1; i < points.size(); ++i) {

@@ -30,6 +30,30 @@ bool passes(const PatternPoint& a, const PatternPoint& b, const PatternBox& box)
          clip(-dy, a.y_mm - box.bottom_mm) && clip(dy, box.top_mm - a.y_mm);
 }
 
+// Returns whether any pixel in the box is more than see-through; looks at some of them.
+bool shows(const PatternPicture& picture, const PatternBox& box) {
+  constexpr double kLooksPerMm = 0.5;
+  constexpr std::size_t kCover = 3;
+  const PatternPixels& all = *picture.pixels;
+  const auto index = [](double part, int count) {
+    return static_cast<std::size_t>(std::clamp(part * count, 0.0, count - 1.0));
+  };
+  const double left = std::max(box.left_mm, picture.box.left_mm);
+  const double right = std::min(box.right_mm, picture.box.right_mm);
+  const double bottom = std::max(box.bottom_mm, picture.box.bottom_mm);
+  const double top = std::min(box.top_mm, picture.box.top_mm);
+  for (double y = bottom; y <= top; y += 1.0 / kLooksPerMm) {
+    for (double x = left; x <= right; x += 1.0 / kLooksPerMm) {
+      const std::size_t row = index((picture.box.top_mm - y) / picture.box.height(), all.height_px);
+      const std::size_t column =
+          index((x - picture.box.left_mm) / picture.box.width(), all.width_px);
+      const std::size_t pixel = row * static_cast<std::size_t>(all.width_px) + column;
+      if (all.bgra[4 * pixel + kCover] > 0) return true;
+    }
+  }
+  return false;
+}
+
 // Returns whether the cell shows more of the piece than its neighbours show as well.
 bool shows(const Pattern& piece, const MapCell& cell) {
   const double half = kOverlapMm / 2.0;
@@ -42,7 +66,9 @@ bool shows(const Pattern& piece, const MapCell& cell) {
     if (path.closed && passes(path.points.back(), path.points.front(), box)) return true;
   }
   return std::any_of(piece.texts.begin(), piece.texts.end(),
-                     [&](const PatternText& text) { return passes(text.at, text.at, box); });
+                     [&](const PatternText& text) { return passes(text.at, text.at, box); }) ||
+         std::any_of(piece.pictures.begin(), piece.pictures.end(),
+                     [&](const PatternPicture& picture) { return shows(picture, box); });
 }
 
 // Windows by row and column.

@@ -103,20 +103,41 @@ Result<std::vector<TemplatePage>> pages_of(PatternKind kind, const SheetSetReque
   return laid_out(scaled);
 }
 
+Problem no_such_printer() {
+  return {Code::kBadValue, "No printer is so far off as that.",
+          "Measure the 100 mm bars again; they come out between 80 and 125 mm.", ""};
+}
+
+// Lays the pages out once to count them, and again with the count on them.
+template <class LayOut>
+Result<std::vector<TemplatePage>> numbered(LayOut lay_out) {
+  PageCount count;
+  const Result<std::vector<TemplatePage>> counted = lay_out(count);
+  if (!counted) return counted.problem();
+  return lay_out(count = {0, static_cast<int>(counted->size())});
+}
+
+Result<SheetPdf> pdf_of_pages(Result<std::vector<TemplatePage>> laid,
+                              const TemplateRequest& facts) {
+  if (!laid) return laid.problem();
+  const std::optional<std::string> created = full_date(facts.created_iso);
+  if (!created) return no_date(facts.created_iso);
+  std::vector<PageDrawing> drawings;
+  for (TemplatePage& page : std::move(laid).value()) drawings.push_back(std::move(page.drawing));
+  const int pages = static_cast<int>(drawings.size());
+  Result<std::string> bytes = pdf_of(drawings, {facts.vessel_name, *created});
+  if (!bytes) return bytes.problem();
+  std::vector<Note> notes = bytes.notes();
+  return Result<SheetPdf>(SheetPdf{std::move(bytes).value(), pages}, std::move(notes));
+}
+
 }  // namespace
 
 Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request) {
-  if (!is_sound(request.facts.printer)) {
-    return Problem{Code::kBadValue, "No printer is so far off as that.",
-                   "Measure the 100 mm bars again; they come out between 80 and 125 mm.", ""};
-  }
-  // Laid out once to count the pages, and again with the count on them.
-  PageCount count;
-  std::vector<TemplatePage> pages;
-  for (const bool counting : {true, false}) {
-    pages.clear();
+  if (!is_sound(request.facts.printer)) return no_such_printer();
+  return numbered([&](PageCount& count) -> Result<std::vector<TemplatePage>> {
+    std::vector<TemplatePage> pages;
     if (request.bench) {
-      count.before = 0;
       Result<TemplatePage> bench = bench_page(*request.bench, request.facts, count);
       if (!bench) return bench.problem();
       pages.push_back(std::move(bench).value());
@@ -127,23 +148,31 @@ Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request
       if (!more) return more.problem();
       for (TemplatePage& page : std::move(more).value()) pages.push_back(std::move(page));
     }
-    if (counting) count.all = static_cast<int>(pages.size());
-  }
-  return pages;
+    return pages;
+  });
 }
 
 Result<SheetPdf> sheet_set(const SheetSetRequest& request) {
-  const std::optional<std::string> created = full_date(request.facts.created_iso);
-  if (!created) return no_date(request.facts.created_iso);
-  Result<std::vector<TemplatePage>> laid = sheet_set_pages(request);
-  if (!laid) return laid.problem();
-  std::vector<PageDrawing> drawings;
-  for (TemplatePage& page : std::move(laid).value()) drawings.push_back(std::move(page.drawing));
-  const int pages = static_cast<int>(drawings.size());
-  Result<std::string> bytes = pdf_of(drawings, {request.facts.vessel_name, *created});
-  if (!bytes) return bytes.problem();
-  std::vector<Note> notes = bytes.notes();
-  return Result<SheetPdf>(SheetPdf{std::move(bytes).value(), pages}, std::move(notes));
+  return pdf_of_pages(sheet_set_pages(request), request.facts);
+}
+
+Result<SheetPdf> pattern_sheet_set(const std::vector<PatternSheet>& sheets,
+                                   const TemplateRequest& facts) {
+  if (!is_sound(facts.printer)) return no_such_printer();
+  return pdf_of_pages(numbered([&](PageCount& count) -> Result<std::vector<TemplatePage>> {
+                        std::vector<TemplatePage> pages;
+                        for (const PatternSheet& sheet : sheets) {
+                          count.before = static_cast<int>(pages.size());
+                          Result<std::vector<TemplatePage>> more =
+                              pattern_pages(sheet, facts, count);
+                          if (!more) return more.problem();
+                          for (TemplatePage& page : std::move(more).value()) {
+                            pages.push_back(std::move(page));
+                          }
+                        }
+                        return pages;
+                      }),
+                      facts);
 }
 
 }  // namespace potshadow

@@ -8,6 +8,7 @@
 #include "core/result.h"
 #include "patterns/pattern_kinds.h"
 #include "sheets/bench_sheet.h"
+#include "sheets/pattern_pages.h"
 #include "sheets/template_layout.h"
 
 namespace potshadow {
@@ -29,5 +30,10 @@ Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request
 // Returns them as a PDF in memory, the same bytes for the same request and fonts. Slow: about a
 // tenth of a second and ten milliseconds a page.
 Result<SheetPdf> sheet_set(const SheetSetRequest& request);
+
+// Returns sheets of patterns that were made elsewhere, numbered through, as a PDF in memory. Fails
+// as pattern_pages does.
+Result<SheetPdf> pattern_sheet_set(const std::vector<PatternSheet>& sheets,
+                                   const TemplateRequest& facts);
 
 }  // namespace potshadow

@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <string_view>
+#include <utility>
 
 namespace potshadow {
 
@@ -42,11 +43,16 @@ std::vector<Drawn> drawn_marks(const std::vector<RegistrationMark>& marks) {
       circle.points.push_back(
           {c.x_mm + kMarkRadiusMm * std::cos(angle), c.y_mm + kMarkRadiusMm * std::sin(angle)});
     }
-    items.emplace_back(circle);
-    items.emplace_back(
-        line({c.x_mm - kMarkArmMm, c.y_mm}, {c.x_mm + kMarkArmMm, c.y_mm}, 0.2, 0.0));
-    items.emplace_back(
-        line({c.x_mm, c.y_mm - kMarkArmMm}, {c.x_mm, c.y_mm + kMarkArmMm}, 0.2, 0.0));
+    // White about the lines, so that they show on a picture too.
+    for (const auto& [width, grey] : {std::pair{0.7, 1.0}, std::pair{0.2, 0.0}}) {
+      circle.width_mm = width;
+      circle.grey = grey;
+      items.emplace_back(circle);
+      items.emplace_back(
+          line({c.x_mm - kMarkArmMm, c.y_mm}, {c.x_mm + kMarkArmMm, c.y_mm}, width, grey));
+      items.emplace_back(
+          line({c.x_mm, c.y_mm - kMarkArmMm}, {c.x_mm, c.y_mm + kMarkArmMm}, width, grey));
+    }
     // Above and below the seam, so that it shows whichever sheet lies on top.
     for (const double y : {c.y_mm - 2.0, c.y_mm + 3.8}) {
       Label label{mark.letter, {c.x_mm + 2.4, y}};

@@ -232,8 +232,8 @@ TEST(Options, HelpNamesEveryOptionAndShowsExamples) {
 // Every example of the help texts is a command line that is understood.
 TEST(Options, ExamplesInTheHelpWork) {
   std::size_t ran = 0;
-  for (const std::string& help :
-       {parsed<ShowText>({"--help"}).text, help_of("measure"), help_of("sheet")}) {
+  for (const std::string& help : {parsed<ShowText>({"--help"}).text, help_of("measure"),
+                                  help_of("sheet"), help_of("unroll")}) {
     std::istringstream lines(help.substr(help.find("Examples:")));
     std::string line;
     while (std::getline(lines, line)) {
@@ -246,15 +246,15 @@ TEST(Options, ExamplesInTheHelpWork) {
       ++ran;
     }
   }
-  EXPECT_EQ(ran, 12U);
+  EXPECT_EQ(ran, 15U);
 }
 
 TEST(Options, HelpFitsATerminal) {
   std::size_t ran = 0;
   constexpr std::size_t kColumns = 100;
   std::vector<std::string> helps = {parsed<ShowText>({"--help"}).text};
-  for (const char* command : {"measure", "trace", "sheet", "export", "printer", "calibrate", "clay",
-                              "plan", "check", "compare"}) {
+  for (const char* command : {"measure", "trace", "sheet", "unroll", "export", "printer",
+                              "calibrate", "clay", "plan", "check", "compare"}) {
     helps.push_back(help_of(command));
   }
   for (const std::string& help : helps) {

@@ -8,9 +8,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <memory>
 #include <set>
 #include <sstream>
 #include <string>
@@ -29,6 +31,7 @@ namespace {
 using test::beaker;
 using test::kPixelMm;
 using test::line_near;
+using test::pixel;
 using test::Raster;
 using test::rasterised_page;
 using test::run_through;
@@ -226,6 +229,64 @@ TEST_F(PatternPages, JoinedByTheirMarksTilesGiveTheWhole) {
     }
     EXPECT_GT(looked, 40);
   }
+}
+
+// Black bars 10 mm wide, every 50 mm of a picture too wide for one page.
+TEST_F(PatternPages, APictureLiesTrueOnEveryTile) {
+  constexpr int kWidthMm = 420;
+  constexpr int kHeightMm = 60;
+  constexpr int kPxPerMm = 10;
+  constexpr int kEveryMm = 50;
+  constexpr int kBarMm = 10;
+  PatternPixels pixels{kWidthMm * kPxPerMm, kHeightMm * kPxPerMm, {}};
+  for (int y = 0; y < pixels.height_px; ++y) {
+    for (int x = 0; x < pixels.width_px; ++x) {
+      const bool bar = x / kPxPerMm % kEveryMm < kBarMm;
+      for (const int byte : {0, 0, 0, bar ? 255 : 0}) {
+        pixels.bgra.push_back(static_cast<std::uint8_t>(byte));
+      }
+    }
+  }
+  Pattern piece;
+  piece.name = "Bars";
+  piece.pictures.push_back(
+      {std::make_shared<const PatternPixels>(pixels), {0.0, 0.0, kWidthMm, kHeightMm}});
+  add_line(piece, {0.0, 0.0}, {kWidthMm, 0.0}, PatternLine::kCut);
+  // A text that reads upwards keeps the piece from being turned.
+  add_text(piece, "bars", {20.0, 10.0}, 2.0).upwards = true;
+  PatternSheet sheet;
+  sheet.title = "Bars";
+  sheet.pieces = {piece};
+  int edges = 0;
+  for (const Paper paper : {Paper::kA4, Paper::kLetter}) {
+    const TemplateRequest facts = test::request_for(test::jar(), paper);
+    const auto pages = pattern_pages(sheet, facts, PageCount());
+    const auto pdf = pattern_sheet_set({sheet}, facts);
+    ASSERT_TRUE(pages.ok() && pdf.ok());
+    ASSERT_GE(pages->size(), 2U);
+    std::ofstream(folder_ / "sheet.pdf", std::ios::binary) << pdf->bytes;
+    for (std::size_t i = 0; i < pages->size(); ++i) {
+      const Raster raster = page(i);
+      const PlacedPiece& placed = (*pages)[i].pieces.at(0);
+      const double y = placed.origin.y_mm - kHeightMm / 2.0 - 7.0;
+      for (int bar = 0; bar < kWidthMm; bar += kEveryMm) {
+        const double left = placed.origin.x_mm + bar;
+        // Bars that the window shows whole, away from the marks at its ends.
+        if (left < placed.window.left_mm + kBarMm || left + 2.0 * kBarMm > placed.window.right_mm) {
+          continue;
+        }
+        const auto dark_from = [&](double mm, bool dark) {
+          int at = pixel(mm - 3.0);
+          while ((raster.darkness(at, pixel(y)) >= 0.5) != dark && at < pixel(mm + 3.0)) ++at;
+          return at * kPixelMm;
+        };
+        EXPECT_NEAR(dark_from(left, true), left, kPaperMm) << bar;
+        EXPECT_NEAR(dark_from(left + kBarMm, false), left + kBarMm, kPaperMm) << bar;
+        ++edges;
+      }
+    }
+  }
+  EXPECT_GE(edges, 10);
 }
 
 TEST_F(PatternPages, APrinterIsMadeUpFor) {

@@ -28,6 +28,7 @@ const std::map<std::string, std::set<std::string>>& allowed_parts() {
       {"estimate", {"core", "geometry", "photo", "outline", "vessel"}},
       {"clay", {"core", "geometry", "vessel"}},
       {"patterns", {"core", "geometry", "vessel", "clay"}},
+      {"unroll", {"core", "geometry", "vessel", "estimate", "clay", "patterns"}},
       {"exports", {"core", "geometry", "vessel", "clay", "patterns"}},
       {"sheets", {"core", "geometry", "vessel", "clay", "patterns"}},
       {"compare", {"core", "geometry", "vessel"}},
@@ -36,10 +37,10 @@ const std::map<std::string, std::set<std::string>>& allowed_parts() {
         "compare"}},
       {"cli",
        {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "patterns", "sheets",
-        "compare", "project", "exports"}},
+        "compare", "project", "exports", "unroll"}},
       {"desktop",
        {"core", "geometry", "photo", "outline", "vessel", "estimate", "clay", "patterns", "sheets",
-        "compare", "project", "exports"}}};
+        "compare", "project", "exports", "unroll"}}};
   return kAllowed;
 }
 
@@ -55,7 +56,12 @@ struct Library {
 
 const std::vector<Library>& libraries() {
   static const std::vector<Library> kLibraries = {
-      {"OpenCV", {"opencv2/"}, {"cv::"}, {"photo", "outline"}, {"geometry"}, {"photo", "outline"}},
+      {"OpenCV",
+       {"opencv2/"},
+       {"cv::"},
+       {"photo", "outline", "unroll"},
+       {"geometry"},
+       {"photo", "outline", "unroll"}},
       {"Ceres", {"ceres/", "glog/"}, {"ceres::"}, {"estimate"}, {}, {}},
       {"Cairo",
        {"cairo", "fontconfig/", "ft2build.h", "freetype"},
