@@ -13,8 +13,8 @@
 #include "core/result.h"
 #include "estimate/input.h"
 #include "estimate/overlay.h"
-#include "estimate/photo_view.h"
 #include "estimate/size_name.h"
+#include "estimate/solved_view.h"
 #include "vessel/profile.h"
 
 // All lengths in millimetres of the original as it stands, capacity in millilitres. The intervals
@@ -84,7 +84,7 @@ struct Fit {
 struct PhotoAnswer {
   CameraAnswer camera;
   Overlay overlay;
-  PhotoView view;
+  SolvedView view;
 };
 
 // What the sizes hang on.

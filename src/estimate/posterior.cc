@@ -272,12 +272,12 @@ CameraAnswer camera_of(const ViewTask& task, const View& state, const ViewColumn
 }
 
 // In the vessel's own frame, in which a photograph's azimuths are turned by its direction.
-PhotoView photo_view_of(const Setting& setting, const View& view) {
+SolvedView solved_view_of(const Setting& setting, const View& view) {
   Eigen::Matrix3d turn;
   ceres::AngleAxisToRotationMatrix(view.pose.data(), turn.data());
   const Eigen::Matrix3d vessel_from_photo =
       Eigen::AngleAxisd(setting.direction_rad, Eigen::Vector3d::UnitZ()).toRotationMatrix();
-  PhotoView out;
+  SolvedView out;
   out.eye_mm =
       vessel_from_photo * Eigen::Vector3d(0.0, -view.pose[kDistanceMm], view.pose[kEyeHeightMm]);
   out.camera_from_vessel = turn * setting.camera_from_vessel_start * vessel_from_photo.transpose();
@@ -528,7 +528,7 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
   answer.rows_covariance = by_row.transpose() * posterior.covariance_matrix(inflation) * by_row;
   answer.oval = {state.vessel.round[kBodyCos2], state.vessel.round[kBodySin2]};
   for (std::size_t v = 0; v < task.views.size(); ++v) {
-    answer.photos[v].view = photo_view_of(task.views[v].setting, state.views[v]);
+    answer.photos[v].view = solved_view_of(task.views[v].setting, state.views[v]);
     answer.photos[v].camera = camera_of(task.views[v], state.views[v], posterior.linear().views[v],
                                         reader.sizes().height_mm, posterior);
   }

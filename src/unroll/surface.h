@@ -6,13 +6,13 @@
 #include <vector>
 
 #include "core/units.h"
-#include "estimate/photo_view.h"
+#include "estimate/solved_view.h"
 #include "vessel/profile.h"
 
 // Model: the profile as frusta between rows evenly spaced along it, turned about the axis and, for
 // the places of points, oval as `Oval` says; what hides a point is judged on the round frusta. A
 // place on the face is its azimuth and how far up the wall it lies, along the profile from the
-// base. Lengths in millimetres at the original's size; frame of photo_view.h.
+// base. Lengths in millimetres at the original's size; frame of solved_view.h.
 namespace potshadow {
 
 struct FacePlace {

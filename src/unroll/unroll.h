@@ -6,12 +6,12 @@
 #include <vector>
 
 #include "core/result.h"
-#include "estimate/photo_view.h"
+#include "estimate/solved_view.h"
 #include "unroll/development.h"
 #include "unroll/surface.h"
 
 // Each place of the flat picture is a place of the face, and each place of the face has a pixel in
-// each photograph that sees it (photo_view.h). Places that the vessel hides, that are turned away
+// each photograph that sees it (solved_view.h). Places that the vessel hides, that are turned away
 // or outside the photograph stay blank; those seen at a slant fade, since their pixels are spread
 // over more of the wall. Where several photographs see a place the squarer view counts more, and
 // their brightness is made alike by what they share. Photographs are read between their pixels
@@ -25,7 +25,7 @@ namespace potshadow {
 
 struct UnrollPhoto {
   cv::Mat bgr;  // CV_8UC3, turned as its marks are
-  PhotoView view;
+  SolvedView view;
 };
 
 struct UnrollChoices {

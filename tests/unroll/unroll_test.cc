@@ -43,7 +43,7 @@ PaintedScene painted(const std::string& name) {
   const std::string stem = std::string(POTSHADOW_SOURCE_DIR) + "/tests/scenes/" + name;
   const nlohmann::json truth = nlohmann::json::parse(std::ifstream(stem + ".json"));
   Answer answer = estimate(scene.input).value();
-  const PhotoView view = answer.photos.front().view;
+  const SolvedView view = answer.photos.front().view;
   const cv::Mat bgr = cv::imread(stem + "-painted.png", cv::IMREAD_COLOR);
   EXPECT_EQ(bgr.cols, 2016) << "cannot read " << stem << "-painted.png";
   PaintedScene out{std::move(answer), {bgr, view}, {}, Eigen::Vector3d::Zero(), 0.0, stem};

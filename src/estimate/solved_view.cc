@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
-#include "estimate/photo_view.h"
+#include "estimate/solved_view.h"
 
 #include "geometry/glass.h"
 
 namespace potshadow {
 namespace {
 
-Eigen::Vector3d seen_at(const PhotoView& view, const Eigen::Vector3d& point) {
+Eigen::Vector3d seen_at(const SolvedView& view, const Eigen::Vector3d& point) {
   if (!view.pane) return point;
   return seen_through_glass<double>(point, view.eye_mm, view.pane->normal, view.pane->thickness_mm,
                                     view.pane->index);
@@ -14,14 +14,14 @@ Eigen::Vector3d seen_at(const PhotoView& view, const Eigen::Vector3d& point) {
 
 }  // namespace
 
-std::optional<PhotoPoint> PhotoView::pixel(const Eigen::Vector3d& point) const {
+std::optional<PhotoPoint> SolvedView::pixel(const Eigen::Vector3d& point) const {
   const Eigen::Vector3d in_camera = camera_from_vessel * (seen_at(*this, point) - eye_mm);
   if (!(in_camera.z() > 0.0)) return std::nullopt;
   const Eigen::Vector2d at = project(lens, in_camera);
   return PhotoPoint{at.x(), at.y()};
 }
 
-Eigen::Vector3d PhotoView::apparent_eye_mm(const Eigen::Vector3d& point) const {
+Eigen::Vector3d SolvedView::apparent_eye_mm(const Eigen::Vector3d& point) const {
   return eye_mm + (point - seen_at(*this, point));
 }
 

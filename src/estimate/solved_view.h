@@ -14,7 +14,7 @@
 // of glass.h, which stands square to the shelf.
 namespace potshadow {
 
-struct PhotoView {
+struct SolvedView {
   Eigen::Vector3d eye_mm = Eigen::Vector3d::Zero();
   Eigen::Matrix3d camera_from_vessel = Eigen::Matrix3d::Identity();
   Lens<double> lens{1.0, 0.0, 0.0, 0.0, 0.0};
