@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -104,6 +105,55 @@ ClayBook with_clay(ClayBook book, const ClayBody& body) {
     *found = body;
   }
   return book;
+}
+
+std::string free_record(const ClayBook& book, std::string_view name) {
+  constexpr std::size_t kMostLetters = 50;  // leaves room for a number
+  std::string wish;
+  for (const char c : name.substr(0, kMostLetters)) {
+    const bool large = c >= 'A' && c <= 'Z';
+    const std::string letter(1, large ? static_cast<char>(c - 'A' + 'a') : c);
+    if (is_record(letter)) {
+      wish += letter;
+    } else if (c == ' ' && !wish.empty() && wish.back() != '-') {
+      wish += '-';
+    }
+  }
+  while (!wish.empty() && wish.back() == '-') wish.pop_back();
+  if (wish.empty()) wish = "clay";
+  std::string record = wish;
+  for (int i = 2; body_in(book.bodies, record) != nullptr; ++i) {
+    record = wish + "-" + std::to_string(i);
+  }
+  return record;
+}
+
+JoinedBook joined_books(ClayBook book, const ClayBook& given) {
+  JoinedBook joined{std::move(book), {}, {}};
+  std::map<std::string, std::string> records;  // as they were and as they are
+  std::set<std::string> added;
+  for (const ClayBody& body : given.bodies) {
+    const ClayBody* const known = body_in(joined.book.bodies, body.record);
+    ClayBody taken = body;
+    const bool there = known != nullptr && *known == body;
+    if (known != nullptr && !there) {
+      taken.record = free_record(joined.book, body.record);
+      joined.renamed.push_back(taken.record);
+    }
+    records[body.record] = taken.record;
+    joined.taken.push_back(taken.record);
+    if (there) continue;
+    added.insert(taken.record);
+    joined.book = with_clay(std::move(joined.book), taken);
+  }
+  for (ClayBody& body : joined.book.bodies) {
+    if (!added.contains(body.record)) continue;
+    for (MixPart& part : body.mix) {
+      const auto found = records.find(part.record);
+      if (found != records.end()) part.record = found->second;
+    }
+  }
+  return joined;
 }
 
 std::string clay_words(const ClayBody& body) { return body.name.empty() ? body.record : body.name; }

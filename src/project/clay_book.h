@@ -44,6 +44,20 @@ Result<Done> save_clay_book(const ClayBook& book, const UserFolders& folders);
 // Returns the book with `body` in place of the one of its record, else added at its end.
 ClayBook with_clay(ClayBook book, const ClayBody& body);
 
+// Returns a record for a body of that name which no body of the book has: "buff-mix", "buff-mix-2".
+std::string free_record(const ClayBook& book, std::string_view name);
+
+// A book with what somebody handed on.
+struct JoinedBook {
+  ClayBook book;
+  std::vector<std::string> taken;    // records that came in or were there already, as they are now
+  std::vector<std::string> renamed;  // of them, those whose own record was another body's
+};
+
+// Returns the book with every body of `given`, and nothing written over: a body whose record is
+// another one's gets a free record, and the mixes that came with it follow.
+JoinedBook joined_books(ClayBook book, const ClayBook& given);
+
 // Returns the name to print: the body's, else its record.
 std::string clay_words(const ClayBody& body);
 

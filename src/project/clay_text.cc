@@ -23,10 +23,6 @@ constexpr std::array<SourceName, 5> kSources{{{"bars", "bars"},
                                               {"estimated from the mix", "mix"},
                                               {"a handbook's range", "handbook"}}};
 
-std::string basis_words(Stage from) {
-  return "of the " + std::string(stage_words(from)) + " length";
-}
-
 std::string cell(const std::optional<double>& value, int decimals) {
   return value ? fixed_text(*value, decimals) : "";
 }
@@ -166,6 +162,10 @@ std::string percent_words(const LinearShrinkage& shrinkage) {
   const double half = 100.0 * shrinkage.half95;
   const RoundedText text = rounded(percent, half, 0, 2);
   return text.value + " ± " + text.plus_minus + " %";
+}
+
+std::string basis_words(Stage from) {
+  return "of the " + std::string(stage_words(from)) + " length";
 }
 
 std::string evidence_words(const ClayShrinkage& found) {

@@ -32,6 +32,8 @@ std::string evidence_words(const ClayShrinkage& found);
 
 // Returns "12.0 ± 0.8 %", the ± being half the 95 % interval.
 std::string percent_words(const LinearShrinkage& shrinkage);
+// Returns the length it is counted on: "of the wet length".
+std::string basis_words(Stage from);
 
 // Returns what the shrinkages are and where they come from, in one sentence.
 std::string clay_sentence(const BodyFigures& figures);

@@ -30,13 +30,6 @@ std::string wall_words(double mm, LengthUnit unit) {
   return fixed_text(in_unit(Mm{mm}, unit), decimals) + " " + std::string(unit_name(unit));
 }
 
-std::string lean_words(double degrees) {
-  const std::string amount = fixed_text(degrees < 0.0 ? -degrees : degrees, 0) + "°";
-  constexpr double kUpright = 0.5;
-  if (degrees > -kUpright && degrees < kUpright) return "upright";
-  return amount + (degrees > 0.0 ? " out" : " in");
-}
-
 std::string weight_words(const Measured& g) {
   constexpr int kLeastDecimals = -6;
   return words_of(figure(g, 0, kLeastDecimals)) + " g";
@@ -52,42 +45,8 @@ std::string coils_text(const BuildPlan& plan, LengthUnit unit) {
     table.add({std::to_string(coil.number), length(coil.low_mm), length(coil.high_mm),
                length(coil.girth_mm), length(coil.length_mm), lean_words(coil.lean_deg)});
   }
-  std::string out = table.text();
-  constexpr double kWhole = 0.999;
-  if (!plan.coils.empty() && plan.coils.back().part < kWhole) {
-    out += wrapped("  ", "The last coil need only be " +
-                             fixed_text(100.0 * plan.coils.back().part, 0) +
-                             " % as thick as the others.");
-  }
-  double together = 0.0;
-  for (const Coil& coil : plan.coils) together += coil.length_mm;
-  return out + wrapped("  ", "All together " + fixed_text(together / 1000.0, 1) +
-                                 " m of coil. Girth is round the outside, halfway up the coil.");
-}
-
-std::string cradle_text(const BuildPlan& plan, LengthUnit unit) {
-  const Cradle& cradle = plan.cradle;
-  std::string text = "Up to a line " + length_words(cradle.line_mm, unit) +
-                     " above the bench the pot is pressed into a cradle, " +
-                     length_words(cradle.diameter_mm, unit) + " wide at its mouth and " +
-                     length_words(cradle.depth_mm, unit) + " deep";
-  if (cradle.floor_mm > 0.0) text += ", with a floor of " + length_words(cradle.floor_mm, unit);
-  text += ". It follows the lower profile of the wet pot; the piece of clay for it takes " +
-          fixed_text(cradle.clay_mm3 / kMm3PerMl, 0) + " ml.";
-  return wrapped("  ", text);
-}
-
-std::string sag_text(const BuildPlan& plan, LengthUnit unit) {
-  if (!plan.sag) {
-    return wrapped("  ", "The wall nowhere leans inward, so it hardly sags.");
-  }
-  const Sag& sag = *plan.sag;
-  return wrapped(
-      "! ", "It turns inward fastest " + length_words(sag.height_mm, unit) +
-                " above the bench, from " + lean_words(sag.below_deg) + " to " +
-                lean_words(sag.above_deg) + ", and leans in most (" + lean_words(sag.steepest_deg) +
-                ") at " + length_words(sag.steepest_mm, unit) +
-                ": there the wall is likeliest to sag. Let what is below stiffen first.");
+  return table.text() +
+         wrapped("  ", coils_sentence(plan) + " Girth is round the outside, halfway up the coil.");
 }
 
 std::string bands_text(const BuildPlan& plan, LengthUnit unit) {
@@ -149,6 +108,23 @@ std::vector<PaintedBand> painted_bands(const std::vector<ProjectBand>& bands) {
   return painted;
 }
 
+// The choices with whatever was typed in place of what they had. A wall that is typed for the foot
+// alone is the same up to the rim.
+PlanChoices with_typed(PlanChoices choices, const PlanChoices& typed) {
+  const auto take = [](std::optional<double>& into, const std::optional<double>& newer) {
+    if (newer) into = newer;
+  };
+  if (typed.wall_mm) choices.wall_rim_mm.reset();
+  take(choices.wall_mm, typed.wall_mm);
+  take(choices.wall_rim_mm, typed.wall_rim_mm);
+  take(choices.wall_sd_mm, typed.wall_sd_mm);
+  take(choices.coil_mm, typed.coil_mm);
+  take(choices.allowance_percent, typed.allowance_percent);
+  take(choices.cradle_mm, typed.cradle_mm);
+  choices.band_stage = typed.band_stage;
+  return choices;
+}
+
 Json coil_json(const Coil& coil) {
   return {{"number", coil.number},       {"from_mm", coil.low_mm},
           {"to_mm", coil.high_mm},       {"girth_mm", coil.girth_mm},
@@ -167,7 +143,55 @@ Json sag_json(const std::optional<Sag>& sag) {
 
 }  // namespace
 
-Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& choices) {
+std::string lean_words(double degrees) {
+  const std::string amount = fixed_text(degrees < 0.0 ? -degrees : degrees, 0) + "°";
+  constexpr double kUpright = 0.5;
+  if (degrees > -kUpright && degrees < kUpright) return "upright";
+  return amount + (degrees > 0.0 ? " out" : " in");
+}
+
+std::string cradle_sentence(const BuildPlan& plan, LengthUnit unit) {
+  const Cradle& cradle = plan.cradle;
+  std::string text = "Up to a line " + length_words(cradle.line_mm, unit) +
+                     " above the bench the pot is pressed into a cradle, " +
+                     length_words(cradle.diameter_mm, unit) + " wide at its mouth and " +
+                     length_words(cradle.depth_mm, unit) + " deep";
+  if (cradle.floor_mm > 0.0) text += ", with a floor of " + length_words(cradle.floor_mm, unit);
+  text += ". It follows the lower profile of the wet pot; the piece of clay for it takes " +
+          fixed_text(cradle.clay_mm3 / kMm3PerMl, 0) + " ml.";
+  return text;
+}
+
+std::string sag_sentence(const BuildPlan& plan, LengthUnit unit) {
+  if (!plan.sag) return "The wall nowhere leans inward, so it hardly sags.";
+  const Sag& sag = *plan.sag;
+  return "It turns inward fastest " + length_words(sag.height_mm, unit) +
+         " above the bench, from " + lean_words(sag.below_deg) + " to " +
+         lean_words(sag.above_deg) + ", and leans in most (" + lean_words(sag.steepest_deg) +
+         ") at " + length_words(sag.steepest_mm, unit) +
+         ": there the wall is likeliest to sag. Let what is below stiffen first.";
+}
+
+std::string coils_sentence(const BuildPlan& plan) {
+  double together = 0.0;
+  for (const Coil& coil : plan.coils) together += coil.length_mm;
+  std::string text = "All together " + fixed_text(together / 1000.0, 1) + " m of coil.";
+  constexpr double kWhole = 0.999;
+  if (!plan.coils.empty() && plan.coils.back().part < kWhole) {
+    text += " The last one need only be " + fixed_text(100.0 * plan.coils.back().part, 0) +
+            " % as thick as the others.";
+  }
+  return text;
+}
+
+PlanChoices plan_choices(const Project& project) {
+  if (!project.plan) return {};
+  const ProjectPlan& plan = *project.plan;
+  return {plan.wall_mm, plan.wall_rim_mm,       std::nullopt,
+          plan.coil_mm, plan.allowance_percent, plan.cradle_mm};
+}
+
+Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& typed) {
   if (measurement.answer.scale == ScaleSource::kNone) {
     return Problem{Code::kCannotBeAnswered, "Nothing says how big the vessel is.",
                    "Mark something of known size, or give one size of the vessel, be it a guess.",
@@ -178,6 +202,7 @@ Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& ch
                    "Give 'record' (see 'potshadow clay') or 'shrinkage_percent' in its 'clay'.",
                    ""};
   }
+  const PlanChoices choices = with_typed(plan_choices(measurement.project), typed);
   const double enlargement = measurement.shrinkage->enlargement();
   const BodyFigures& clay = measurement.clay->figures;
   const Profile& fired = measurement.answer.profile;
@@ -249,8 +274,9 @@ std::string plan_text(const Measurement& measurement, const BuildPlan& plan,
                                        weight_words(plan.brim_full_g)});
   out += table.text();
   out += wrapped("  ", "Each ± is the 95 % interval for a pot built to these lengths.");
-  out += "\nCradle\n" + cradle_text(plan, unit);
-  out += "\nCoils\n" + coils_text(plan, unit) + sag_text(plan, unit);
+  out += "\nCradle\n" + wrapped("  ", cradle_sentence(plan, unit));
+  out += "\nCoils\n" + coils_text(plan, unit) +
+         wrapped(plan.sag ? "! " : "  ", sag_sentence(plan, unit));
   out += bands_text(plan, unit);
   if (!plan.notes.empty()) out += "\nNotes\n";
   for (const Note& note : plan.notes) {

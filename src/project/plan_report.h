@@ -12,7 +12,8 @@
 
 namespace potshadow {
 
-// What the potter may choose; what is absent follows from the project.
+// What the potter may choose; what is absent is the project's choice (plan_choices), else it
+// follows from vessel and clay.
 struct PlanChoices {
   std::optional<double> wall_mm;      // wet, at the foot; else the project's wall, enlarged
   std::optional<double> wall_rim_mm;  // wet, at the rim; else as at the foot
@@ -24,6 +25,9 @@ struct PlanChoices {
   Stage band_stage = Stage::kWet;   // at what size painted bands are spaced
 };
 
+// Returns what the project itself chooses.
+PlanChoices plan_choices(const Project& project);
+
 // Returns the plan of the vessel at wet size, with the project's painted bands and the
 // measurement's doubtful notes. Fails with kCannotBeAnswered where nothing says how big the vessel
 // is or how much the clay shrinks, and as build_plan and band_plans do.
@@ -32,6 +36,14 @@ Result<BuildPlan> plan_for(const Measurement& measurement, const PlanChoices& ch
 // Returns how much larger than the fired pot the wet one is: "Every length is that of the wet pot,
 // 1.136 times the fired one.", with a figure for each way where the clay has two.
 std::string enlargement_words(const BodyFigures& figures);
+
+// Returns "12° out", "8° in" or "upright".
+std::string lean_words(double degrees);
+// Return one or two sentences each: the cradle to press the foot into; where the wall is likeliest
+// to sag; how much there is to roll.
+std::string cradle_sentence(const BuildPlan& plan, LengthUnit unit);
+std::string sag_sentence(const BuildPlan& plan, LengthUnit unit);
+std::string coils_sentence(const BuildPlan& plan);
 
 // Returns the plan for a terminal. `file` is the project's file, for a vessel without a name.
 std::string plan_text(const Measurement& measurement, const BuildPlan& plan,

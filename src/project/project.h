@@ -91,6 +91,17 @@ struct ProjectClay {
   friend bool operator==(const ProjectClay&, const ProjectClay&) = default;
 };
 
+// How the pot is to be built, wet; what is absent follows from the vessel and its clay.
+struct ProjectPlan {
+  std::optional<double> wall_mm{};      // at the foot; else the vessel's wall, enlarged
+  std::optional<double> wall_rim_mm{};  // at the rim; else as at the foot
+  std::optional<double> coil_mm{};      // as rolled
+  std::optional<double> allowance_percent{};
+  std::optional<double> cradle_mm{};  // height of its line
+  KeptObject kept{};
+  friend bool operator==(const ProjectPlan&, const ProjectPlan&) = default;
+};
+
 // A part of the vessel that no photograph shows, and what bounds it: see HiddenPart.
 struct ProjectHidden {
   std::optional<double> low_mm;
@@ -109,6 +120,7 @@ struct Project {
   std::optional<ProjectHidden> hidden_rim;
   ProjectWall wall;
   std::optional<ProjectClay> clay;
+  std::optional<ProjectPlan> plan;
   std::vector<ProjectBand> bands;
   std::vector<ProjectBench> bench;  // of the new pot; one a stage
   KeptObject kept;

@@ -173,6 +173,13 @@ Result<Done> check_project(const Project& project, std::string_view file_name) {
     judge.number("'clay'", "shrinkage_sd_percent", project.clay->shrinkage_sd_percent, 0.0, 10.0);
     judge.number("'clay'", "firing_c", project.clay->firing_c, 300.0, 1500.0);
   }
+  if (project.plan) {
+    judge.number("'plan'", "wall_mm", project.plan->wall_mm, 0.0, kLargestMm);
+    judge.number("'plan'", "wall_rim_mm", project.plan->wall_rim_mm, 0.0, kLargestMm);
+    judge.number("'plan'", "coil_mm", project.plan->coil_mm, 0.0, kLargestMm);
+    judge.number("'plan'", "allowance_percent", project.plan->allowance_percent, 0.0, 100.0);
+    judge.number("'plan'", "cradle_mm", project.plan->cradle_mm, 0.0, kLargestMm);
+  }
   for (std::size_t i = 0; i < project.bands.size(); ++i) {
     judge.number(counted("band", i), "height_mm", project.bands[i].height_mm, 0.0, kLargestMm);
     judge.number(counted("band", i), "top_mm", project.bands[i].top_mm, 0.0, kLargestMm);

@@ -266,6 +266,11 @@ Project read_project(const Reader& from) {
                                clay->number("firing_c"),
                                clay->kept()};
   }
+  if (const auto plan = from.object("plan")) {
+    project.plan = ProjectPlan{plan->number("wall_mm"),   plan->number("wall_rim_mm"),
+                               plan->number("coil_mm"),   plan->number("allowance_percent"),
+                               plan->number("cradle_mm"), plan->kept()};
+  }
   for (const Reader& reader : from.objects("bands", "band", kMostBands)) {
     project.bands.push_back(read_band(reader));
   }

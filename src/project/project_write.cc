@@ -359,6 +359,17 @@ Json project_json(const Project& project) {
   } else {
     to.set("clay", std::optional<Json>());
   }
+  if (project.plan) {
+    Writer plan(project.plan->kept);
+    plan.set("wall_mm", project.plan->wall_mm);
+    plan.set("wall_rim_mm", project.plan->wall_rim_mm);
+    plan.set("coil_mm", project.plan->coil_mm);
+    plan.set("allowance_percent", project.plan->allowance_percent);
+    plan.set("cradle_mm", project.plan->cradle_mm);
+    to.set_object("plan", plan.take());
+  } else {
+    to.set("plan", std::optional<Json>());
+  }
   set_objects("bands", project.bands, band_json, to);
   set_objects("bench", project.bench, bench_json, to);
   return to.take();

@@ -141,5 +141,36 @@ TEST_F(Clays, AreNotWrittenWithoutAHome) {
   EXPECT_EQ(save_clay_book({}, nowhere).problem().code, Code::kFileMissing);
 }
 
+TEST(FreeRecord, IsMadeOfTheName) {
+  EXPECT_EQ(free_record({}, "Buff mix"), "buff-mix");
+  EXPECT_EQ(free_record({}, "  Weir  clay, 2 "), "weir-clay-2");
+  EXPECT_EQ(free_record({}, "ø"), "clay");
+  EXPECT_TRUE(is_record(free_record({}, std::string(200, 'a'))));
+  const ClayBook book{{buff()}};
+  EXPECT_EQ(free_record(book, "Buff mix"), "buff-mix-2");
+}
+
+// Nothing of the user's own is written over, and a mix follows the clay that came with it.
+TEST(JoinedBooks, RenameWhatHasTheRecordOfAnother) {
+  ClayBody weir;
+  weir.record = "weir";
+  weir.name = "Weir clay";
+  ClayBody other = weir;
+  other.note = "from farther down";
+  ClayBody mix = buff();
+  mix.record = "grey-mix";
+  const ClayBook own{{buff(), weir}};
+  const JoinedBook joined = joined_books(own, {{buff(), other, mix}});
+  EXPECT_EQ(joined.taken, (std::vector<std::string>{"buff-mix", "weir-2", "grey-mix"}));
+  EXPECT_EQ(joined.renamed, std::vector<std::string>{"weir-2"});
+  ASSERT_EQ(joined.book.bodies.size(), 4U);
+  EXPECT_EQ(joined.book.bodies[0], buff());
+  EXPECT_EQ(joined.book.bodies[1], weir);
+  EXPECT_EQ(joined.book.bodies[2].note, "from farther down");
+  EXPECT_EQ(joined.book.bodies[3].mix.at(0).record, "weir-2");
+  // Once more brings nothing new but the renamed one under a further name.
+  EXPECT_EQ(joined_books(own, own).book, own);
+}
+
 }  // namespace
 }  // namespace potshadow

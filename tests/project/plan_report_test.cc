@@ -38,6 +38,25 @@ TEST(PlanFor, EnlargesTheVesselAndItsWall) {
   EXPECT_EQ(plan_for(bowl(), thick)->request.coil_mm, 18.0);
 }
 
+TEST(PlanFor, TakesTheProjectsChoicesUnlessOthersAreTyped) {
+  Measurement measurement = bowl();
+  measurement.project.plan = ProjectPlan{.wall_mm = 9.0, .wall_rim_mm = 5.0, .coil_mm = 16.0};
+  const auto own = plan_for(measurement, {});
+  ASSERT_TRUE(own.ok()) << own.problem().what;
+  EXPECT_EQ(own->request.wall, (WallThickness{9.0, 5.0}));
+  EXPECT_EQ(own->request.coil_mm, 16.0);
+  EXPECT_EQ(own->request.allowance_percent, 10.0);
+  PlanChoices typed;
+  typed.wall_mm = 7.0;
+  typed.allowance_percent = 20.0;
+  const auto other = plan_for(measurement, typed);
+  ASSERT_TRUE(other.ok()) << other.problem().what;
+  // A wall that is typed for the foot alone is the same up to the rim.
+  EXPECT_EQ(other->request.wall, (WallThickness{7.0, 7.0}));
+  EXPECT_EQ(other->request.coil_mm, 16.0);
+  EXPECT_EQ(other->request.allowance_percent, 20.0);
+}
+
 TEST(PlanFor, SaysWhatIsMissing) {
   Measurement no_clay = low_bowl();
   EXPECT_EQ(plan_for(no_clay, {}).problem().code, Code::kCannotBeAnswered);

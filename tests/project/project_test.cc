@@ -612,5 +612,24 @@ TEST(ProjectFile, WhatCannotBeSavedLeavesTheOldFile) {
   EXPECT_EQ(folder.names(), std::vector<std::string>{"jar.potshadow"});
 }
 
+TEST(Project, KeepsTheChoicesOfThePlan) {
+  const std::string text = R"({"potshadow": 1, "plan": {"wall_mm": 8.50, "glaze": "none"}})";
+  const Result<Project> read = parse_project(text, "a.potshadow");
+  ASSERT_TRUE(read.ok()) << read.problem().what;
+  ASSERT_TRUE(read->plan);
+  EXPECT_EQ(read->plan->wall_mm, 8.5);
+  EXPECT_FALSE(read->plan->coil_mm);
+  Project changed = *read;
+  changed.plan->coil_mm = 14.0;
+  const Result<Project> again = parse_project(project_text(changed), "a.potshadow");
+  ASSERT_TRUE(again.ok());
+  EXPECT_EQ(again->plan->coil_mm, 14.0);
+  EXPECT_NE(project_text(changed).find("glaze"), std::string::npos);
+  changed.plan.reset();
+  EXPECT_FALSE(parse_project(project_text(changed), "a.potshadow")->plan);
+  changed.plan = ProjectPlan{.cradle_mm = -1.0};
+  EXPECT_FALSE(check_project(changed, "a.potshadow").ok());
+}
+
 }  // namespace
 }  // namespace potshadow
