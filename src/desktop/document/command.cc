@@ -9,6 +9,8 @@
 #include <type_traits>
 
 #include "desktop/document/mark_lists.h"
+#include "project/answer_text.h"
+#include "project/bench_report.h"
 
 namespace potshadow {
 namespace {
@@ -332,6 +334,39 @@ class Change {
     clay = command.clay && clay ? keeping(*command.clay, *clay) : command.clay;
     return {};
   }
+  Outcome operator()(const SetBenchSize& command) {
+    const auto at_stage = [&](const ProjectBench& bench) { return bench.stage == command.stage; };
+    const auto found = std::find_if(document_.bench.begin(), document_.bench.end(), at_stage);
+    ProjectBench bench;
+    if (found != document_.bench.end()) bench = *found;
+    bench.stage = command.stage;
+    const auto same =
+        std::find_if(bench.sizes.begin(), bench.sizes.end(),
+                     [&](const ProjectBenchSize& size) { return size.size == command.size; });
+    if (command.value) {
+      bench.date = command.date;
+      if (same == bench.sizes.end()) {
+        bench.sizes.push_back({command.size, command.value->value, command.value->sd, {}});
+      } else {
+        same->value = command.value->value;
+        same->sd = command.value->sd;
+      }
+    } else if (same != bench.sizes.end()) {
+      bench.sizes.erase(same);
+    }
+    document_ = with_bench(std::move(document_), bench);
+    if (bench.sizes.empty()) std::erase_if(document_.bench, at_stage);
+    return {};
+  }
+  Outcome operator()(const SetBands& command) {
+    document_.bands = command.bands;
+    return {};
+  }
+  Outcome operator()(const SetPlan& command) {
+    std::optional<ProjectPlan>& plan = document_.plan;
+    plan = command.plan && plan ? keeping(*command.plan, *plan) : command.plan;
+    return {};
+  }
 
   Document take() { return std::move(document_); }
 
@@ -482,6 +517,11 @@ struct Words {
   }
   std::string operator()(const SetWall&) const { return "Set wall thickness"; }
   std::string operator()(const SetClay& c) const { return c.clay ? "Set clay" : "Remove clay"; }
+  std::string operator()(const SetBenchSize& c) const {
+    return (c.value ? "Measure " : "Forget ") + size_in_sentence(c.size);
+  }
+  std::string operator()(const SetBands&) const { return "Change the painted bands"; }
+  std::string operator()(const SetPlan&) const { return "Change the building plan"; }
 };
 
 }  // namespace

@@ -117,12 +117,31 @@ struct SetWall {
 struct SetClay {
   std::optional<ProjectClay> clay;
 };
+// How the pot is built; none: all of it follows from vessel and clay.
+struct SetPlan {
+  std::optional<ProjectPlan> plan;
+};
+// The painted bands, all of them.
+struct SetBands {
+  std::vector<ProjectBand> bands;
+};
+// A size of the pot on the bench: millimetres, or millilitres of the capacity.
+struct BenchValue {
+  double value = 0.0;
+  double sd = 0.0;
+};
+struct SetBenchSize {
+  Stage stage = Stage::kWet;
+  SizeName size = SizeName::kMaxDiameter;
+  std::optional<BenchValue> value{};  // none: not measured
+  std::string date{};                 // today's, as "2026-11-25"
+};
 
 using Command =
     std::variant<AddPhoto, RemovePhoto, PointToPhoto, TurnPhoto, SetLens, SetGlass, AddReference,
                  SetReference, RemoveReference, AddMark, MoveMarks, RemoveMarks, SetMarkPrecision,
                  SetName, SetNotes, SetOutOfRound, SetRoundBase, SetWall, SetClay, SetDirection,
-                 SetHiddenFoot, SetHiddenRim, SetTrace>;
+                 SetHiddenFoot, SetHiddenRim, SetTrace, SetPlan, SetBenchSize, SetBands>;
 
 // Returns the document after the command. Fails with kBadValue (nothing there to do it to, numbers
 // that cannot be).

@@ -40,7 +40,8 @@ struct Continues {
         std::is_same_v<After, SetName> || std::is_same_v<After, SetNotes> ||
         std::is_same_v<After, SetOutOfRound> || std::is_same_v<After, SetRoundBase> ||
         std::is_same_v<After, SetHiddenFoot> || std::is_same_v<After, SetHiddenRim> ||
-        std::is_same_v<After, SetWall> || std::is_same_v<After, SetClay>;
+        std::is_same_v<After, SetWall> || std::is_same_v<After, SetClay> ||
+        std::is_same_v<After, SetPlan>;
     return kOneField && std::is_same_v<Before, After>;
   }
 };

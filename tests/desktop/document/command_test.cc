@@ -176,6 +176,8 @@ TEST(Apply, ChangesWhatItNames) {
   EXPECT_TRUE(after(document, SetRoundBase{true}).round_base);
   EXPECT_EQ(after(document, SetWall{7.0, 2.0}).wall.value_mm, 7.0);
   EXPECT_EQ(after(document, SetClay{std::nullopt}).clay, std::nullopt);
+  EXPECT_EQ(after(document, SetBands{{{"Waves", 90.0, 110.0, 12, {}}}}).bands.at(0).repeats, 12);
+  EXPECT_EQ(after(document, SetPlan{ProjectPlan{.coil_mm = 14.0}}).plan->coil_mm, 14.0);
   EXPECT_TRUE(after(document, RemovePhoto{0}).photos.empty());
   const PhotoRecord record{800, 600, 99, ""};
   const Document found = after(document, PointToPhoto{0, "/elsewhere/bowl.jpg", record});
@@ -215,17 +217,46 @@ TEST(Apply, RefusesNumbersThatCannotBeSaved) {
   ProjectClay clay;
   clay.shrinkage_percent = 75.0;
   const double nan = std::numeric_limits<double>::quiet_NaN();
-  const std::array<Command, 8> wrong = {
-      SetReference{0, 0, card},   AddReference{0, card},
-      SetLens{0, 0.0, {}, false}, SetGlass{0, ProjectGlass{nan, 1.0, 1.5, {}}},
-      SetMarkPrecision{0, 0.0},   SetOutOfRound{nan},
-      SetWall{-1.0, 1.0},         SetClay{clay}};
+  const std::array<Command, 9> wrong = {SetReference{0, 0, card},
+                                        AddReference{0, card},
+                                        SetLens{0, 0.0, {}, false},
+                                        SetGlass{0, ProjectGlass{nan, 1.0, 1.5, {}}},
+                                        SetMarkPrecision{0, 0.0},
+                                        SetOutOfRound{nan},
+                                        SetWall{-1.0, 1.0},
+                                        SetClay{clay},
+                                        SetPlan{ProjectPlan{.wall_mm = -3.0}}};
   int cases = 0;
   for (const Command& command : wrong) {
     EXPECT_THAT(refusal(document, command), HasSubstr("should be between"));
     ++cases;
   }
-  EXPECT_EQ(cases, 8);
+  EXPECT_EQ(cases, 9);
+}
+
+TEST(Apply, KeepsThePotsSizesStageByStage) {
+  Document document = make_document();
+  const auto set = [&](Stage stage, SizeName size, std::optional<BenchValue> value) {
+    document = after(document, SetBenchSize{stage, size, value, "2026-11-25"});
+  };
+  set(Stage::kFired, SizeName::kHeight, BenchValue{235.0, 0.6});
+  set(Stage::kWet, SizeName::kHeight, BenchValue{267.0, 0.6});
+  set(Stage::kWet, SizeName::kMaxDiameter, BenchValue{270.0, 2.0});
+  set(Stage::kWet, SizeName::kHeight, BenchValue{266.0, 0.6});
+  ASSERT_EQ(document.bench.size(), 2U);
+  EXPECT_EQ(document.bench[0].stage, Stage::kWet);  // in the order of the stages
+  ASSERT_EQ(document.bench[0].sizes.size(), 2U);
+  EXPECT_EQ(document.bench[0].sizes[0].value, 266.0);
+  EXPECT_EQ(document.bench[0].date, "2026-11-25");
+  set(Stage::kFired, SizeName::kHeight, std::nullopt);
+  EXPECT_EQ(document.bench.size(), 1U);
+  set(Stage::kFired, SizeName::kHeight, std::nullopt);  // there is none
+  EXPECT_EQ(document.bench.size(), 1U);
+  EXPECT_THAT(
+      refusal(document, SetBenchSize{Stage::kWet, SizeName::kHeight, BenchValue{-1.0, 1.0}}),
+      HasSubstr("should be between"));
+  EXPECT_EQ(command_words(document, SetBenchSize{Stage::kWet, SizeName::kHeight, BenchValue{1, 1}}),
+            "Measure the height");
 }
 
 TEST(Apply, NamesPhotographsWithTheirFolder) {
@@ -422,6 +453,7 @@ TEST(CommandWords, SayWhatIsDone) {
   EXPECT_EQ(words(TurnPhoto{0, -1}), "Turn photograph to the left");
   EXPECT_EQ(words(SetReference{0, 1, {}}), "Change reference 2");
   EXPECT_EQ(words(SetClay{}), "Remove clay");
+  EXPECT_EQ(words(SetPlan{}), "Change the building plan");
   EXPECT_EQ(words(SetTrace{0, {}}), "Remove traced outline");
   EXPECT_EQ(words(SetTrace{0, make_trace()}), "Trace outline");
 }

@@ -129,6 +129,14 @@ std::optional<ProjectClay> clay() {
   return made;
 }
 
+std::optional<ProjectPlan> plan() {
+  if (*gen::arbitrary<bool>()) return std::nullopt;
+  ProjectPlan made;
+  if (*gen::arbitrary<bool>()) made.wall_mm = number(2, 12);
+  if (*gen::arbitrary<bool>()) made.coil_mm = number(8, 20);
+  return made;
+}
+
 std::optional<ProjectHidden> hidden() {
   if (*gen::arbitrary<bool>()) return std::nullopt;
   ProjectHidden made;
@@ -181,6 +189,7 @@ Document make_random_document() {
   made.photos.resize(static_cast<std::size_t>(*gen::inRange(0, 3)));
   for (ProjectPhoto& one : made.photos) one = photo();
   made.clay = clay();
+  made.plan = plan();
   return made;
 }
 
@@ -262,6 +271,23 @@ Command command() {
       return SetHiddenFoot{hidden()};
     case 21:
       return SetHiddenRim{hidden()};
+    case 22:
+      return SetPlan{plan()};
+    case 24: {
+      SetBands set;
+      const int count = *gen::inRange(0, 3);
+      for (int i = 0; i < count; ++i) {
+        set.bands.push_back({text(), number(0, 300), std::nullopt, *gen::inRange(0, 9), {}});
+      }
+      return set;
+    }
+    case 23: {
+      SetBenchSize set{*gen::element(Stage::kWet, Stage::kFired),
+                       *gen::element(SizeName::kHeight, SizeName::kRimDiameter)};
+      if (*gen::arbitrary<bool>()) set.value = BenchValue{number(10, 300), number(0, 2)};
+      set.date = "2026-11-25";
+      return set;
+    }
     default:
       return SetTrace{index(), trace()};
   }
@@ -276,6 +302,12 @@ Document bare(Document document) {
   if (document.hidden_foot) document.hidden_foot->kept = {};
   if (document.hidden_rim) document.hidden_rim->kept = {};
   if (document.clay) document.clay->kept = {};
+  if (document.plan) document.plan->kept = {};
+  for (ProjectBand& band : document.bands) band.kept = {};
+  for (ProjectBench& bench : document.bench) {
+    bench.kept = {};
+    for (ProjectBenchSize& size : bench.sizes) size.kept = {};
+  }
   for (ProjectPhoto& photo : document.photos) {
     photo.kept = {};
     photo.marks.kept = {};
