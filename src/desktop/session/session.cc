@@ -61,13 +61,16 @@ bool same(const DocumentPointer& a, const DocumentPointer& b) {
   return a && b && (a == b || *a == *b);
 }
 
-// Whether both give the same sizes: they differ at most in words and in the clay.
+// Whether both give the same sizes: they differ at most in words and in the new pot.
 bool same_sizes(const DocumentPointer& a, const DocumentPointer& b) {
   if (!a || !b) return false;
   Document renamed = *b;
   renamed.name = a->name;
   renamed.notes = a->notes;
   renamed.clay = a->clay;
+  renamed.plan = a->plan;
+  renamed.bench = a->bench;
+  renamed.bands = a->bands;
   return *a == renamed;
 }
 
@@ -103,6 +106,7 @@ struct SheetKey {
 struct Session::Inside {
   Inside(const UserFolders& folders, const std::function<void()>& wake)
       : user(folders),
+        desk(folders),
         keeper(folders.state),
         decoding(wake),
         adjusting(wake),
@@ -110,6 +114,7 @@ struct Session::Inside {
         drawing(wake),
         calibrating(wake),
         tracer(wake),
+        planner(wake),
         keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
 
   // --- The document -----------------------------------------------------------------------------
@@ -173,12 +178,22 @@ struct Session::Inside {
 
   // --- The figures ------------------------------------------------------------------------------
   Figures figures;
-  DocumentPointer measured;       // gave figures.measurement
+  std::shared_ptr<const Measurement> bare;  // figures.measurement without what the book tells
+  DocumentPointer measured;                 // gave figures.measurement
   bool measured_roughly = false;  // from a solution nearby, in a drag: good only while it lasts
   DocumentPointer failed;         // gave `failed_problem`
   std::optional<Problem> failed_problem;
   DocumentPointer measuring;  // in work
 
+  // The clay's figures as figures.measurement has them, and from which book.
+  ClayWork clay;
+  std::optional<ProjectClay> clay_of;
+  std::uint64_t clay_book = 0;
+  std::uint64_t dressed_with = 0;  // the book that figures.measurement was last given
+
+  void sync_clay();
+  void dress_figures(const Document& document);
+  bool show_clays_anew();
   bool previewing() const { return shown != history.snapshot(); }
   void sync_figures();
   void start_measuring();
@@ -212,6 +227,7 @@ struct Session::Inside {
 
   // Shared with the works below, which end before these do.
   const UserFolders user;
+  ClayDesk desk;
   FactsCache cache;
   EstimateMemory memory;  // only the worker of `estimating` uses it
   RecoveryKeeper keeper;  // only the worker of `keeping` uses it
@@ -222,6 +238,8 @@ struct Session::Inside {
   LatestJob<DrawnSheet> drawing;
   LatestJob<Result<FoundCamera>> calibrating;
   Tracer tracer;
+  Planner planner;
+  Checker checker;
   std::unique_ptr<LatestJob<Kept>> keeping;
 };
 
@@ -243,6 +261,9 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   photo = {};
   photo.shown_revision = shown_revision;
   figures = {};
+  bare.reset();
+  planner.forget();
+  checker = {};
   measured.reset();
   failed.reset();
   failed_problem.reset();
@@ -281,6 +302,7 @@ void Session::Inside::show(DocumentPointer document) {
 void Session::Inside::document_changed() {
   ++revision;
   tracer.keep_for(*shown);
+  sync_clay();
   sync_photo();
   sync_figures();
 }
@@ -499,6 +521,49 @@ bool Session::Inside::take_trace() {
   return tracer.look();
 }
 
+// --- The clay -----------------------------------------------------------------------------------
+
+// Works out what the book tells of the clay of the document shown.
+void Session::Inside::sync_clay() {
+  if (clay_book == desk.revision() && clay_of == shown->clay) return;
+  clay_book = desk.revision();
+  clay_of = shown->clay;
+  clay = {};
+  if (desk.problem() && clay_of && !clay_of->record.empty() && !clay_of->shrinkage_percent) {
+    clay.problem = desk.problem();
+    return;
+  }
+  const auto found = project_clay(*shown, desk.book());
+  if (!found) {
+    clay.problem = found.problem();
+    return;
+  }
+  clay.clay = *found;
+  clay.notes = found.notes();
+}
+
+// Puts the document, and what is known of its clay, into the figures that were measured.
+void Session::Inside::dress_figures(const Document& document) {
+  Measurement dressed = *bare;
+  dressed.project = document;
+  dressed_with = clay_book;
+  if (document.clay == clay_of) {
+    dressed.clay = clay.clay;
+    dressed.shrinkage.reset();
+    if (clay.clay) dressed.shrinkage = clay.clay->total;
+  }
+  figures.measurement = std::make_shared<const Measurement>(std::move(dressed));
+}
+
+// What was done to the book shows in the figures. Returns whether anything was.
+bool Session::Inside::show_clays_anew() {
+  if (clay_book == desk.revision()) return false;
+  sync_clay();
+  if (figures.current) dress_figures(*shown);
+  sync_sheet();
+  return true;
+}
+
 // --- The figures --------------------------------------------------------------------------------
 
 void Session::Inside::sync_figures() {
@@ -507,14 +572,12 @@ void Session::Inside::sync_figures() {
     stop_measuring();
   } else if (good && same(measured, shown)) {
     stop_measuring();
+    if (dressed_with != clay_book) dress_figures(*shown);
     figures.current = true;
     figures.problem.reset();
   } else if (good && same_sizes(measured, shown) && clay_shrinkage(*shown).ok()) {
     stop_measuring();
-    Measurement renamed = *figures.measurement;
-    renamed.project = *shown;
-    renamed.shrinkage = *clay_shrinkage(*shown);
-    figures.measurement = std::make_shared<const Measurement>(std::move(renamed));
+    dress_figures(*shown);
     figures.current = true;
     figures.problem.reset();
     measured = shown;
@@ -554,9 +617,9 @@ bool Session::Inside::take_measurement() {
   measuring.reset();
   figures.busy.reset();
   if (estimated->measurement.ok()) {
-    figures.measurement =
-        std::make_shared<const Measurement>(std::move(estimated->measurement).value());
+    bare = std::make_shared<const Measurement>(std::move(estimated->measurement).value());
     measured = estimated->document;
+    dress_figures(*measured);
     measured_roughly = estimated->roughly;
   } else {
     failed = estimated->document;
@@ -949,6 +1012,51 @@ void Session::stop_tracing() { inside_->tracer.stop(); }
 const TraceWork& Session::trace_work() const { return inside_->tracer.work(); }
 
 const Figures& Session::figures() const { return inside_->figures; }
+
+const ClayDesk& Session::clays() const { return inside_->desk; }
+const ClayWork& Session::clay_work() const { return inside_->clay; }
+
+Result<Done> Session::put_clay(const ClayBody& body, const std::string& words) {
+  const Result<Done> done = inside_->desk.put(body, words);
+  inside_->show_clays_anew();
+  return done;
+}
+
+Result<Done> Session::remove_clay(const std::string& record) {
+  const Result<Done> done = inside_->desk.remove(record);
+  inside_->show_clays_anew();
+  return done;
+}
+
+Result<JoinedBook> Session::take_in_clays(const fs::path& file) {
+  Result<JoinedBook> joined = inside_->desk.take_in(file);
+  inside_->show_clays_anew();
+  return joined;
+}
+
+Result<Done> Session::take_back_clay() {
+  const Result<Done> done = inside_->desk.take_back();
+  inside_->show_clays_anew();
+  return done;
+}
+
+const PlanView& Session::plan() const { return inside_->planner.view(); }
+
+const CheckView& Session::check() const { return inside_->checker.view(); }
+
+void Session::want_check(Stage stage) {
+  const Figures& figures = inside_->figures;
+  const bool current = inside_->open && figures.current;
+  inside_->checker.want(
+      {current ? figures.measurement : nullptr, stage, inside_->desk.revision(), title()},
+      inside_->desk.book());
+}
+
+void Session::want_plan() {
+  const Figures& figures = inside_->figures;
+  inside_->planner.want(inside_->open && figures.current ? figures.measurement : nullptr);
+}
+
 const SheetView& Session::sheet() const { return inside_->sheet; }
 
 void Session::want_sheet(Paper paper, LengthUnit unit) { inside_->want_sheet(paper, unit); }
@@ -961,6 +1069,9 @@ bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   changed = inside_->take_trace() || changed;
   changed = inside_->take_measurement() || changed;
   changed = inside_->take_sheet() || changed;
+  changed = inside_->planner.take() || changed;
+  inside_->desk.look();  // another program may have changed the book
+  changed = inside_->show_clays_anew() || changed;
   changed = inside_->take_kept() || changed;
   inside_->keep_for_recovery(autosave);
   return changed;

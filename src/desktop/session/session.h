@@ -15,6 +15,9 @@
 #include "desktop/document/command.h"
 #include "desktop/document/history.h"
 #include "desktop/session/background.h"
+#include "desktop/session/checker.h"
+#include "desktop/session/clay_desk.h"
+#include "desktop/session/planner.h"
 #include "desktop/session/tracer.h"
 #include "photo/shown_picture.h"
 #include "project/measure.h"
@@ -72,6 +75,13 @@ struct SheetView {
   std::vector<Note> notes;
   std::optional<Problem> problem;
   std::optional<Busy> busy;
+};
+
+// What is known of the clay of the document shown.
+struct ClayWork {
+  std::optional<ProjectClayFigures> clay;  // none where the project names none
+  std::vector<Note> notes;                 // what is estimated, which bars disagree
+  std::optional<Problem> problem;          // why there is none, though the project names one
 };
 
 // Returns whether open_any takes the file for a project: by its ending.
@@ -146,8 +156,22 @@ class Session {
   Result<Done> trace(const ProjectTrace& wanted);
   void stop_tracing();
   const TraceWork& trace_work() const;
-  const Figures& figures() const;
+  const Figures& figures() const;  // with the clay's shrinkage, where it is known
+  // The user's book of clays. What is changed in it shows in figures and plan at once.
+  const ClayDesk& clays() const;
+  const ClayWork& clay_work() const;
+  // As those of ClayDesk.
+  Result<Done> put_clay(const ClayBody& body, const std::string& words);
+  Result<Done> remove_clay(const std::string& record);
+  Result<JoinedBook> take_in_clays(const std::filesystem::path& file);
+  Result<Done> take_back_clay();
   const SheetView& sheet() const;
+  // The building plan of the latest figures, once it is asked for.
+  const PlanView& plan() const;
+  void want_plan();
+  // The pot on the bench at the stage that was asked for last.
+  const CheckView& check() const;
+  void want_check(Stage stage);
   // Asks for the template (again where figures, clay or choices have changed since); nothing
   // happens without current figures, a scale and a clay's shrinkage.
   void want_sheet(Paper paper, LengthUnit unit);

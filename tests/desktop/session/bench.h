@@ -25,7 +25,8 @@ class Bench {
   Bench() : Bench(std::filesystem::path()) {}
   // `state` instead of a state folder of its own, where it is not empty.
   explicit Bench(const std::filesystem::path& state)
-      : session({folder_.path() / "config", state.empty() ? folder_.path() / "state" : state},
+      : session({folder_.path() / "config", state.empty() ? folder_.path() / "state" : state,
+                 folder_.path() / "data"},
                 [this] { ++wakes; }) {
     std::filesystem::create_directory(work());
     for (const char* name : {"shelf-jar.potshadow", "shelf-jar.jpg"}) {
@@ -34,6 +35,9 @@ class Bench {
   }
 
   std::filesystem::path work() const { return folder_.path() / "work"; }
+  UserFolders folders() const {
+    return {folder_.path() / "config", state(), folder_.path() / "data"};
+  }
   std::filesystem::path state() const { return folder_.path() / "state"; }
   std::filesystem::path project() const { return work() / "shelf-jar.potshadow"; }
   std::filesystem::path photo() const { return work() / "shelf-jar.jpg"; }

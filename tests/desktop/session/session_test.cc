@@ -208,6 +208,132 @@ TEST(Session, WordsAndClayDoNotUnsettleTheFigures) {
   EXPECT_FALSE(session.figures().current);
 }
 
+ClayBody clay_of_the_book(double fired_mm) {
+  ClayBody body;
+  body.record = "weir";
+  body.name = "Weir clay";
+  for (const double more : {0.0, 0.1, 0.2}) {
+    TestBar bar;
+    bar.wet_mm = 100.0;
+    bar.dry_mm = 94.0 + more;
+    bar.fired_mm = fired_mm + more;
+    body.bars.push_back(bar);
+  }
+  return body;
+}
+
+TEST(Session, FiguresFollowTheBookOfClays) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  ASSERT_TRUE(session.put_clay(clay_of_the_book(90.0), "Begin 'Weir clay'").ok());
+  EXPECT_FALSE(session.figures().measurement->clay->from_book);
+
+  ProjectClay clay;
+  clay.record = "weir";
+  ASSERT_TRUE(session.perform(SetClay{clay}).ok());
+  ASSERT_TRUE(session.clay_work().clay);
+  EXPECT_TRUE(session.figures().current);
+  ASSERT_TRUE(session.figures().measurement->shrinkage);
+  constexpr double kExact = 1e-12;  // of means of three
+  EXPECT_NEAR(session.figures().measurement->shrinkage->fraction_of_wet(), 0.099, kExact);
+
+  ASSERT_TRUE(session.put_clay(clay_of_the_book(88.0), "Change a bar").ok());
+  EXPECT_NEAR(session.figures().measurement->shrinkage->fraction_of_wet(), 0.119, kExact);
+  ASSERT_TRUE(session.take_back_clay().ok());
+  EXPECT_NEAR(session.figures().measurement->shrinkage->fraction_of_wet(), 0.099, kExact);
+
+  // Another program takes it away: the pot's clay is then unknown, and that is said.
+  ASSERT_TRUE(save_clay_book({}, bench.folders()).ok());
+  ASSERT_TRUE(bench.until([&] { return session.clay_work().problem.has_value(); }));
+  EXPECT_FALSE(session.figures().measurement->shrinkage);
+  EXPECT_TRUE(session.figures().current);
+  // Undo is about the project, not about the book.
+  ASSERT_TRUE(session.undo());
+  ASSERT_TRUE(session.clay_work().clay);
+  EXPECT_FALSE(session.clay_work().clay->from_book);
+}
+
+TEST(Session, PlansForTheLatestFigures) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  session.want_plan();
+  EXPECT_FALSE(session.plan().busy);  // there are no figures yet
+  ASSERT_TRUE(bench.until_figures());
+  const auto planned = [&] {
+    session.want_plan();
+    return session.plan().current;
+  };
+  ASSERT_TRUE(bench.until(planned));
+  const double wall = session.plan().plan->request.wall.foot_mm;
+  const auto measurement = session.figures().measurement;
+  EXPECT_EQ(wall, measurement->project.wall.value_mm * measurement->shrinkage->enlargement());
+
+  ASSERT_TRUE(session.perform(SetPlan{ProjectPlan{.wall_mm = 9.0}}).ok());
+  EXPECT_TRUE(session.figures().current);
+  ASSERT_TRUE(bench.until(planned));
+  EXPECT_EQ(session.plan().plan->request.wall.foot_mm, 9.0);
+
+  // A wall that leaves no room: the last plan stays, marked as old.
+  ASSERT_TRUE(session.perform(SetPlan{ProjectPlan{.wall_mm = 200.0}}).ok());
+  session.want_plan();
+  ASSERT_TRUE(bench.until([&] { return session.plan().problem.has_value(); }));
+  EXPECT_FALSE(session.plan().current);
+  ASSERT_NE(session.plan().plan, nullptr);
+  ASSERT_TRUE(session.undo());
+  ASSERT_TRUE(bench.until(planned));
+  EXPECT_FALSE(session.plan().problem);
+  session.close();
+  EXPECT_EQ(session.plan().plan, nullptr);
+}
+
+// A size comes back from the project as it was measured, and nothing is added to its doubt.
+TEST(Session, HoldsThePotOnTheBenchAgainstItsTarget) {
+  Bench bench;
+  Session& session = bench.session;
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  session.want_check(Stage::kWet);
+  EXPECT_FALSE(session.check().answer);
+  EXPECT_FALSE(session.check().problem);
+  const double wet =
+      wet_size(*session.figures().measurement,
+               *find_size(session.figures().measurement->answer, SizeName::kMaxDiameter))
+          .value;
+  const auto measured = [&](Stage stage, double value) {
+    ASSERT_TRUE(
+        session.perform(SetBenchSize{stage, SizeName::kMaxDiameter, BenchValue{value, 0.7}}).ok());
+    EXPECT_TRUE(session.figures().current);
+    session.want_check(stage);
+  };
+  constexpr double kFarOff = 1.15;  // beyond any doubt of the sample's
+  measured(Stage::kWet, kFarOff * wet);
+  ASSERT_TRUE(session.check().answer);
+  const BenchSize large = session.check().answer->check.sizes.at(0);
+  EXPECT_EQ(large.verdict, Verdict::kLarger);
+  constexpr double kExact = 1e-9;  // of a few products
+  EXPECT_NEAR(large.measured.value, kFarOff * wet, kExact);
+  EXPECT_NEAR(large.measured.sd, 0.7, kExact);
+  measured(Stage::kWet, 1.0);  // not of this pot
+  EXPECT_FALSE(session.check().answer);
+  EXPECT_TRUE(session.check().problem);
+  ASSERT_TRUE(session.undo());
+  session.want_check(Stage::kWet);
+  EXPECT_TRUE(session.check().answer);
+  EXPECT_TRUE(session.check().evidence.stages.empty());
+
+  // Ten in a hundred smaller when fired.
+  measured(Stage::kFired, 0.9 * kFarOff * wet);
+  ASSERT_EQ(session.check().evidence.stages.size(), 1U);
+  EXPECT_NEAR(session.check().evidence.stages[0].pot.shrinkage.fraction, 0.1, kExact);
+  EXPECT_FALSE(session.check().evidence.body);  // the sample's clay has no record
+  session.close();
+  session.want_check(Stage::kWet);
+  EXPECT_FALSE(session.check().answer);
+}
+
 TEST(Session, UndoToTheStartRedoToTheEndSaveAndReopen) {
   Bench bench;
   Session& session = bench.session;
