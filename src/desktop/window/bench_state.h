@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "clay/bench_reading.h"
+#include "clay/linear_shrinkage.h"
 #include "desktop/canvas/photo_transform.h"
 #include "desktop/document/command.h"
 #include "desktop/document/document.h"
@@ -52,7 +54,10 @@ enum class BrowsePurpose {
   kBoardPictures,
   kSaveProject,
   kSaveSheet,
-  kSaveBoard
+  kSaveBoard,
+  kSaveBarSheet,
+  kTakeInClays,
+  kHandOnClay
 };
 struct BrowserState {
   BrowsePurpose purpose = BrowsePurpose::kOpen;
@@ -106,6 +111,29 @@ struct CanvasWork {
   bool show_fit = true;
 };
 
+// What the page of the Clay step shows.
+enum class ClayPage { kStages, kBook };
+struct ClayPageState {
+  ClayPage page = ClayPage::kStages;
+  std::string record{};              // the clay that is open in the book; empty: the list
+  std::optional<std::size_t> bar{};  // of it, whose fields are shown
+  std::optional<std::size_t> part{};
+  std::string new_name{};
+  std::optional<Problem> trouble{};  // why the last change was not made
+  std::vector<Note> notes{};         // on the last change
+};
+
+// The Check step: the stage that is looked at, and what the next readings are taken with.
+struct CheckState {
+  struct Form {
+    BenchTool tool = BenchTool::kCaliper;
+    std::optional<double> tolerance_mm{};  // its tool's where absent
+  };
+  Stage stage = Stage::kWet;
+  std::map<SizeName, Form> forms{};
+  std::optional<Problem> trouble{};  // why the last reading was not taken
+};
+
 // A line that says what has just happened.
 struct Said {
   std::string text;
@@ -125,6 +153,9 @@ struct BenchState {
   std::size_t reference = 0;  // the reference that is edited
   CanvasWork canvas;
   BrowserState browser;
+  ClayPageState clays;
+  CheckState check;
+  std::optional<std::size_t> band;  // whose fields are shown
   std::vector<RecoveredWork> recovered;
   std::filesystem::path sheet_file;  // the sheet that was saved last
   int sheet_page = 0;

@@ -26,12 +26,26 @@ constexpr double kRowHeight = 26.0;  // of the list, at 100 %
 constexpr const char* kProjectEnding = ".potshadow";
 constexpr const char* kSheetEnding = ".pdf";
 
+constexpr const char* kClayEnding = ".json";
+
 bool saves_pdf(BrowsePurpose purpose) {
-  return purpose == BrowsePurpose::kSaveSheet || purpose == BrowsePurpose::kSaveBoard;
+  return purpose == BrowsePurpose::kSaveSheet || purpose == BrowsePurpose::kSaveBoard ||
+         purpose == BrowsePurpose::kSaveBarSheet;
 }
 
 bool saves(BrowsePurpose purpose) {
-  return purpose == BrowsePurpose::kSaveProject || saves_pdf(purpose);
+  return purpose == BrowsePurpose::kSaveProject || purpose == BrowsePurpose::kHandOnClay ||
+         saves_pdf(purpose);
+}
+
+bool is_about_clays(BrowsePurpose purpose) {
+  return purpose == BrowsePurpose::kTakeInClays || purpose == BrowsePurpose::kHandOnClay;
+}
+
+// The ending of what is saved.
+const char* ending_of(BrowsePurpose purpose) {
+  if (saves_pdf(purpose)) return kSheetEnding;
+  return purpose == BrowsePurpose::kHandOnClay ? kClayEnding : kProjectEnding;
 }
 
 struct PurposeWords {
@@ -66,6 +80,15 @@ PurposeWords words_of(BrowsePurpose purpose) {
               "Photographs"};
     case BrowsePurpose::kSaveBoard:
       return {"Save the board", "A PDF file of one page, to be printed at 100 %.", "Boards"};
+    case BrowsePurpose::kSaveBarSheet:
+      return {"Save the test bar", "A PDF file of one page, to be printed at 100 %.", "Test bars"};
+    case BrowsePurpose::kTakeInClays:
+      return {"Take in clays",
+              "A file that somebody saved from their book of clays. Yours stay as they are.",
+              "Books of clays"};
+    case BrowsePurpose::kHandOnClay:
+      return {"Save the clay", "With the clays that it is mixed of, to hand on or to keep.",
+              "Books of clays"};
     case BrowsePurpose::kSaveSheet:
       break;
   }
@@ -74,7 +97,8 @@ PurposeWords words_of(BrowsePurpose purpose) {
 
 ListingChoice choice_of(const BrowserState& browser) {
   ListingChoice choice;
-  choice.photos = !saves(browser.purpose);
+  choice.photos = !saves(browser.purpose) && !is_about_clays(browser.purpose);
+  choice.clays = is_about_clays(browser.purpose);
   choice.projects =
       browser.purpose == BrowsePurpose::kOpen || browser.purpose == BrowsePurpose::kSaveProject;
   choice.sheets = saves_pdf(browser.purpose);
@@ -146,7 +170,7 @@ void choose(BrowserState& browser, const BrowserState::Entry& entry) {
 
 // Where the file is to be saved; empty where no name is given.
 fs::path save_target(const BrowserState& browser) {
-  const char* const ending = saves_pdf(browser.purpose) ? kSheetEnding : kProjectEnding;
+  const char* const ending = ending_of(browser.purpose);
   const fs::path path = typed(browser);
   if (path.empty()) return {};
   if (path != browser.folder && !is_folder(path)) return with_ending(path, ending);
@@ -165,6 +189,10 @@ void order_save(Frame& frame, const fs::path& target) {
     frame.ask(SaveSheet{target});
   } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBoard) {
     frame.ask(SaveBoard{target});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBarSheet) {
+    frame.ask(SaveBarSheet{target});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kHandOnClay) {
+    frame.ask(HandOnClay{frame.state.clays.record, target});
   } else {
     frame.ask(SaveAs{target});
   }
@@ -191,6 +219,8 @@ void order_open(Frame& frame, const fs::path& file) {
     frame.ask(FindPhoto{file});
   } else if (frame.state.browser.purpose == BrowsePurpose::kAddPhoto) {
     frame.ask(AddPhotoFile{file});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kTakeInClays) {
+    frame.ask(TakeInClays{file});
   } else {
     frame.ask(OpenFile{file});
   }
@@ -486,11 +516,12 @@ DialogueWish wish_of(const BrowserState& browser) {
     wish.kind = DialogueKind::kSave;
     const fs::path target = save_target(browser);
     wish.start = target.empty() ? browser.folder : target;
-    wish.endings = {saves_pdf(browser.purpose) ? kSheetEnding : kProjectEnding};
+    wish.endings = {ending_of(browser.purpose)};
     return wish;
   }
   wish.start = browser.folder;
   wish.endings = photos;
+  if (browser.purpose == BrowsePurpose::kTakeInClays) wish.endings = {kClayEnding};
   if (browser.purpose == BrowsePurpose::kOpen) wish.endings.emplace_back(kProjectEnding);
   return wish;
 }
@@ -517,8 +548,7 @@ void desktop_dialogue(Frame& frame) {
     return;
   }
   // That dialogue asked before a file is replaced, but knows nothing of the ending put behind it.
-  const fs::path target =
-      with_ending(*outcome->file, saves_pdf(browser.purpose) ? kSheetEnding : kProjectEnding);
+  const fs::path target = with_ending(*outcome->file, ending_of(browser.purpose));
   go_to(browser, target.parent_path());
   browser.name_text = target.filename().string();
   if (target == *outcome->file) {
@@ -617,6 +647,10 @@ void open_browser(Frame& frame, BrowsePurpose purpose) {
     browser.name_text = template_file_name(session.title());
   } else if (purpose == BrowsePurpose::kSaveBoard) {
     browser.name_text = "board for the camera.pdf";
+  } else if (purpose == BrowsePurpose::kSaveBarSheet) {
+    browser.name_text = "test bar.pdf";
+  } else if (purpose == BrowsePurpose::kHandOnClay) {
+    browser.name_text = frame.state.clays.record + kClayEnding;
   } else if (purpose == BrowsePurpose::kSaveProject) {
     browser.name_text =
         project.empty() ? project_file_name(session.title()) : project.filename().string();

@@ -167,9 +167,8 @@ void Foreman::save_sheet(const std::filesystem::path& file) {
       "'. Print it at 100 % and measure the check bars before you cut.");
 }
 
-void Foreman::save_board(const std::filesystem::path& file) {
-  const Result<SheetPdf> pdf =
-      board_sheet({settings_.paper, iso_date(std::chrono::system_clock::now())});
+void Foreman::save_pdf(const Result<SheetPdf>& pdf, const std::filesystem::path& file,
+                       const std::string& said) {
   if (!pdf) {
     complain(pdf.problem());
     return;
@@ -180,8 +179,13 @@ void Foreman::save_board(const std::filesystem::path& file) {
     return;
   }
   state_.middle = Middle::kPhoto;
-  say("Saved the board as '" + file.filename().string() +
-      "'. Print it at 100 % and stick it flat on something stiff.");
+  say(said);
+}
+
+void Foreman::save_board(const std::filesystem::path& file) {
+  save_pdf(board_sheet({settings_.paper, iso_date(std::chrono::system_clock::now())}), file,
+           "Saved the board as '" + file.filename().string() +
+               "'. Print it at 100 % and stick it flat on something stiff.");
 }
 
 void Foreman::snap(const std::vector<MarkId>& marks) {
@@ -357,7 +361,13 @@ void Foreman::carry_out(Order& order) {
             state_.said = Said{};
             report(session_.trace(trace.wanted));
           },
-          [&](StopTracing&) { session_.stop_tracing(); }},
+          [&](StopTracing&) { session_.stop_tracing(); },
+          [&](PutClay& put) { changed_clay(session_.put_clay(put.body, put.words)); },
+          [&](RemoveClay& remove) { changed_clay(session_.remove_clay(remove.record)); },
+          [&](TakeBackClay&) { changed_clay(session_.take_back_clay()); },
+          [&](TakeInClays& take) { take_in_clays(take.file); },
+          [&](HandOnClay& hand_on) { hand_on_clay(hand_on); },
+          [&](SaveBarSheet& save) { save_bar_sheet(save.file); }},
       order);
 }
 

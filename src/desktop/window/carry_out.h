@@ -34,7 +34,13 @@ class Foreman {
   void opened(const Result<Done>& result);
   void save_to(const std::filesystem::path& file);
   void save_sheet(const std::filesystem::path& file);
+  void save_pdf(const Result<SheetPdf>& pdf, const std::filesystem::path& file,
+                const std::string& said);
   void save_board(const std::filesystem::path& file);
+  void save_bar_sheet(const std::filesystem::path& file);
+  void changed_clay(const Result<Done>& done);
+  void take_in_clays(const std::filesystem::path& file);
+  void hand_on_clay(const HandOnClay& wanted);
   void snap(const std::vector<MarkId>& marks);
   void change(const Settings& settings);
   void remember_folder(const std::filesystem::path& file);

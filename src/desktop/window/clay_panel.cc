@@ -6,6 +6,7 @@
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
 #include "desktop/words/cautions.h"
+#include "desktop/words/clay_book_words.h"
 #include "desktop/words/clay_words.h"
 #include "desktop/words/figures_words.h"
 
@@ -22,15 +23,55 @@ void complain(Frame& frame, const Problem& problem) {
 
 bool blank(const std::string& text) { return text.find_first_not_of(" \t") == std::string::npos; }
 
-std::optional<TotalShrinkage> shrinkage_of(const ProjectClay& clay) {
-  if (!clay.shrinkage_percent) return std::nullopt;
-  const auto shrinkage =
-      TotalShrinkage::from_percent_of_wet(*clay.shrinkage_percent, clay.shrinkage_sd_percent);
-  if (!shrinkage) return std::nullopt;
-  return *shrinkage;
+// Which clay: one of the book's, or one that is told by its shrinkage alone.
+void choose(Frame& frame, const ProjectClay& now) {
+  const std::vector<ClayBody>& bodies = frame.session.clays().book().bodies;
+  std::vector<std::string> entries{"Typed by hand"};
+  std::size_t chosen = now.record.empty() ? 0 : entries.size() + bodies.size();
+  for (const ClayBody& body : bodies) {
+    if (body.record == now.record) chosen = entries.size();
+    entries.push_back(clay_words(body));
+  }
+  if (chosen > bodies.size()) entries.push_back(now.record);  // not in this book
+  const auto picked =
+      kit::list(frame, "Which clay", entries, chosen, "From your book of clays, in the middle.");
+  if (!picked || *picked == chosen || *picked > bodies.size()) return;
+  ProjectClay clay = now;
+  clay.record = *picked == 0 ? "" : bodies[*picked - 1].record;
+  clay.firing_c.reset();
+  if (*picked > 0) {
+    clay.name.clear();
+    clay.shrinkage_percent.reset();
+  }
+  frame.ask(Perform{SetClay{clay}});
+  frame.state.clays.record = clay.record;
+  frame.state.clays.bar.reset();
 }
 
-void fields(Frame& frame, const ProjectClay& now) {
+// What the book tells of the chosen clay.
+void from_book(Frame& frame, const ProjectClay& now) {
+  const ClayWork& work = frame.session.clay_work();
+  if (work.problem) {
+    kit::problem(frame, clay_problem_words(*work.problem));
+  } else if (work.clay) {
+    kit::note(frame, project_clay_sentence(*work.clay));
+  }
+  for (const Note& note : work.notes) {
+    if (note.doubtful) kit::doubt(frame, note.text);
+  }
+  const auto heat = kit::number(frame, "Fired at", now.firing_c,
+                                {.unit = "°C",
+                                 .tooltip = "How hot this pot is fired. Between bars of two "
+                                            "firings the shrinkage is interpolated.",
+                                 .decimals = 0,
+                                 .hint = "as usual"});
+  if (!heat) return;
+  ProjectClay clay = now;
+  clay.firing_c = *heat;
+  frame.ask(Perform{SetClay{clay}});
+}
+
+void typed(Frame& frame, const ProjectClay& now) {
   ProjectClay clay = now;
   const auto name =
       kit::text(frame, "Clay", clay.name,
@@ -77,7 +118,7 @@ void wet_sizes(Frame& frame, const TotalShrinkage& shrinkage) {
     kit::note(frame, "The sizes to make stand here once the vessel has been measured.");
     return;
   }
-  for (const WetRow& row : wet_rows(figures.measurement->answer, shrinkage, frame.settings.unit)) {
+  for (const WetRow& row : wet_rows(*figures.measurement, frame.settings.unit)) {
     if (!row.leading) continue;
     kit::row(frame, row.label, row.wet + " ± " + row.wet_plus_minus);
     kit::tip(frame, "Fired: " + row.fired + " ± " + row.fired_plus_minus + " " + row.unit +
@@ -130,13 +171,23 @@ void clay_panel(Frame& frame) {
     return;
   }
   const ProjectClay clay = frame.document().clay.value_or(ProjectClay{});
-  fields(frame, clay);
-  const std::optional<TotalShrinkage> shrinkage = shrinkage_of(clay);
-  if (shrinkage) kit::note(frame, shrinkage_example(*shrinkage));
-  if (kit::fold(frame, "How to find it", !shrinkage)) {
+  choose(frame, clay);
+  const bool own = clay.record.empty() || clay.shrinkage_percent.has_value();
+  if (own && !clay.record.empty()) {
+    kit::doubt(frame, "A shrinkage is typed for this pot, so it goes before the book's.");
+    if (kit::button(frame, "Use the book's", {.accent = true})) {
+      ProjectClay booked = clay;
+      booked.shrinkage_percent.reset();
+      frame.ask(Perform{SetClay{booked}});
+    }
+  }
+  own ? typed(frame, clay) : from_book(frame, clay);
+  const ClayWork& work = frame.session.clay_work();
+  if (work.clay) kit::note(frame, shrinkage_example(work.clay->total));
+  if (own && kit::fold(frame, "How to find it", !work.clay)) {
     kit::note(frame, std::string(shrinkage_explained()));
   }
-  if (shrinkage) wet_sizes(frame, *shrinkage);
+  if (work.clay) wet_sizes(frame, work.clay->total);
   wall(frame);
   kit::space(frame);
   if (kit::fold(frame, "Take care##clay", true)) {

@@ -33,6 +33,7 @@ bool is_wanted(const std::string& name, const ListingChoice& choice) {
     case FileKind::kOther:
       break;
   }
+  if (choice.clays && ending_of(file) == ".json") return true;
   return choice.sheets && ending_of(file) == ".pdf";
 }
 

@@ -31,6 +31,7 @@ struct ListingChoice {
   bool photos = true;
   bool projects = true;
   bool sheets = false;  // .pdf
+  bool clays = false;   // .json
   bool hidden = false;  // names that begin with a dot
 };
 

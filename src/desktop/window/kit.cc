@@ -16,6 +16,13 @@ namespace {
 // What is shown of a label.
 std::string shown(const std::string& label) { return label.substr(0, label.find("##")); }
 
+// What a description calls it: what is shown, else what stands after "##".
+std::string called(const std::string& label) {
+  const std::string words = shown(label);
+  constexpr std::size_t kMark = 2;
+  return words.empty() && label.size() > kMark ? label.substr(kMark) : words;
+}
+
 float width_of(const Frame& frame, double asked, const std::string& label) {
   if (asked < 0.0) return ImGui::GetContentRegionAvail().x;
   if (asked > 0.0) return frame.look.px(asked);
@@ -78,7 +85,7 @@ Typed typed_field(Frame& frame, const std::string& label, const std::string& val
     edits.erase(key);
   }
   field_border(frame);
-  describe_last(frame, shown(label).empty() ? label : shown(label));
+  describe_last(frame, called(label));
   tip(frame, look.tooltip);
   if (!look.unit.empty()) {
     ImGui::SameLine(0.0F, ImGui::GetStyle().ItemInnerSpacing.x);
@@ -248,7 +255,7 @@ bool live_text(Frame& frame, const std::string& label, std::string& value, const
   const bool entered = ImGui::InputTextWithHint(("##" + label).c_str(), look.hint.c_str(), &value,
                                                 ImGuiInputTextFlags_EnterReturnsTrue);
   field_border(frame);
-  describe_last(frame, shown(label).empty() ? label : shown(label));
+  describe_last(frame, called(label));
   tip(frame, look.tooltip);
   return entered;
 }
@@ -269,15 +276,15 @@ bool slider(Frame& frame, const std::string& label, double& value, double least,
 
 std::optional<std::size_t> list(Frame& frame, const std::string& label,
                                 const std::vector<std::string>& entries, std::size_t chosen,
-                                const std::string& tooltip) {
+                                const std::string& tooltip, double width) {
   field_label(frame, label);
-  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+  ImGui::SetNextItemWidth(width_of(frame, width, label));
   std::optional<std::size_t> picked;
   const std::string preview = chosen < entries.size() ? entries[chosen] : "";
   const bool open = ImGui::BeginCombo(("##" + label).c_str(), preview.c_str());
   if (!open) {
     field_border(frame);
-    describe_last(frame, shown(label));
+    describe_last(frame, called(label));
     tip(frame, tooltip);
     return picked;
   }

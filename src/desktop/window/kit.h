@@ -65,7 +65,7 @@ bool slider(Frame& frame, const std::string& label, double& value, double least,
 // One of several words in a list that opens; returns the index chosen.
 std::optional<std::size_t> list(Frame& frame, const std::string& label,
                                 const std::vector<std::string>& entries, std::size_t chosen,
-                                const std::string& tooltip = "");
+                                const std::string& tooltip = "", double width = -1.0);
 
 // --- Arrangement ------------------------------------------------------------------------------
 // Returns whether the fold is open; click to change. Closed at first unless `open_at_first`.

@@ -69,6 +69,11 @@ std::string foot_words(const Frame& frame) {
   }
   if (state.middle == Middle::kBrowser) return "Enter opens what is chosen, Escape goes back.";
   if (state.middle == Middle::kHelp) return "Escape goes back.";
+  if (state.step == Step::kClay) {
+    return "Each ± is the 95 % interval. What you change in the book is saved at once.";
+  }
+  if (state.step == Step::kPlan) return "All lengths are those of the wet pot.";
+  if (state.step == Step::kCheck) return "Press Enter after each reading. Undo takes it back.";
   if (state.step == Step::kTemplates) {
     return "Turn the wheel to look closer. Page Up and Page Down turn the pages.";
   }
@@ -110,7 +115,7 @@ void foot(Frame& frame, ScreenBox box) {
 
   // Zoom at the right end.
   const bool photo = frame.session.photo().shown.has_value() &&
-                     frame.state.middle == Middle::kPhoto && frame.state.step != Step::kTemplates;
+                     frame.state.middle == Middle::kPhoto && !has_page(frame.state.step);
   float right = to.x - frame.look.px(8);
   ImGui::PushFont(frame.look.fonts.note);
   if (photo) {
@@ -165,6 +170,37 @@ void tell_trace(Frame& frame) {
   frame.description.tell("trace_problem", work.problem ? work.problem->what : "");
 }
 
+// What is known of the clay and the plan, and what stands against a change of them.
+void tell_clay(Frame& frame) {
+  const Session& session = frame.session;
+  Description& to = frame.description;
+  std::map<std::string, double> wet;
+  const Figures& figures = session.figures();
+  if (figures.current && figures.measurement->shrinkage) {
+    for (const MeasuredSize& size : figures.measurement->answer.sizes) {
+      wet[std::string(size_key(size.name))] = wet_size(*figures.measurement, size).value;
+    }
+  }
+  to.tell("wet_sizes", wet);
+  const PlanView& plan = session.plan();
+  to.tell("coils", static_cast<double>(plan.current ? plan.plan->coils.size() : 0));
+  std::string problem;
+  if (plan.problem) problem = plan.problem->what;
+  if (session.clay_work().problem) problem = session.clay_work().problem->what;
+  if (frame.state.clays.trouble) problem = frame.state.clays.trouble->what;
+  const CheckView& check = session.check();
+  if (check.problem) problem = check.problem->what;
+  if (frame.state.check.trouble) problem = frame.state.check.trouble->what;
+  std::string verdicts;
+  for (std::size_t i = 0; check.answer && i < check.answer->names.size(); ++i) {
+    verdicts += std::string(size_key(check.answer->names[i])) + " " +
+                std::string(verdict_key(check.answer->check.sizes[i].verdict)) + "\n";
+  }
+  to.tell("verdicts", verdicts);
+  to.tell("page_problem", problem);
+  to.tell("page_notes", static_cast<double>(frame.state.clays.notes.size()));
+}
+
 }  // namespace
 
 ScreenBox draw_layout(Frame& frame) {
@@ -212,6 +248,12 @@ ScreenBox draw_layout(Frame& frame) {
       browser_view(frame);
     } else if (frame.state.middle == Middle::kHelp) {
       help_view(frame);
+    } else if (frame.state.step == Step::kClay) {
+      clay_view(frame);
+    } else if (frame.state.step == Step::kCheck) {
+      check_view(frame);
+    } else if (frame.state.step == Step::kPlan) {
+      plan_view(frame);
     } else if (frame.state.step == Step::kTemplates) {
       ImGui::BeginChild("sheet", ImVec2(middle, static_cast<float>(photo_box.height)), false,
                         ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
@@ -231,7 +273,7 @@ ScreenBox draw_layout(Frame& frame) {
 Step first_step(const Frame& frame) {
   const Step due = step_due(frame.document(), work_state(frame));
   // Figures are not there yet when a project has just been opened; what is marked counts.
-  return due == Step::kTemplates || due == Step::kClay ? Step::kSizes : due;
+  return has_page(due) ? Step::kSizes : due;
 }
 
 void tell_state(Frame& frame) {
@@ -284,6 +326,7 @@ void tell_state(Frame& frame) {
   }
   to.tell("marks", marks);
   tell_trace(frame);
+  tell_clay(frame);
   to.tell("photo", static_cast<double>(frame.state.photo));
   to.tell("photos", static_cast<double>(session.open() ? frame.document().photos.size() : 0));
   const Figures& figures = session.figures();

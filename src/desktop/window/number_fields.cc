@@ -25,7 +25,9 @@ std::optional<std::optional<double>> length_field_or_none(Frame& frame, const Le
   const auto typed = kit::number(frame, field.label, shown,
                                  {.unit = std::string(unit_name(unit)),
                                   .tooltip = field.tooltip,
-                                  .decimals = unit == LengthUnit::kMm ? 2 : 3});
+                                  .decimals = unit == LengthUnit::kMm ? 2 : 3,
+                                  .hint = field.hint,
+                                  .width = field.width});
   if (!typed || !*typed) return typed;
   const double mm = **typed / in_unit(Mm{1.0}, unit);
   const bool enough = field.least_allowed ? mm >= field.least_mm : mm > field.least_mm;
@@ -44,8 +46,8 @@ std::optional<double> length_field(Frame& frame, const LengthField& field) {
 }
 
 std::optional<int> count_field(Frame& frame, const CountField& field) {
-  const auto typed =
-      kit::number(frame, field.label, field.value, {.tooltip = field.tooltip, .decimals = 0});
+  const auto typed = kit::number(frame, field.label, field.value,
+                                 {.tooltip = field.tooltip, .decimals = 0, .width = field.width});
   if (!typed) return std::nullopt;
   const double count = typed->value_or(field.least - 1.0);
   if (!(count >= field.least && count <= field.most) || count != std::floor(count)) {

@@ -18,6 +18,8 @@ struct LengthField {
   double least_mm = 0.0;  // what is typed must be above it, or equal where `least_allowed`
   bool least_allowed = false;
   double most_mm = kLargestMm;
+  std::string hint{};   // shown while empty
+  double width = -1.0;  // as kit::FieldLook
 };
 
 // Returns the millimetres once typed, an empty inner optional where the field was emptied;
@@ -32,6 +34,7 @@ struct CountField {
   std::string tooltip{};
   int least = 1;
   int most = 1;
+  double width = -1.0;  // as kit::FieldLook
 };
 
 // Returns the whole number once typed; complains about others.

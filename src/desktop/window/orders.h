@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "clay/clay_body.h"
 #include "desktop/document/command.h"
 #include "photo/shown_picture.h"
 #include "project/recovery.h"
@@ -85,10 +86,31 @@ struct TraceVessel {  // within that box and by those strokes
 };
 struct StopTracing {};
 
+// The user's book of clays; none of these is a step of the project.
+struct PutClay {
+  ClayBody body;
+  std::string words;  // what is done, as "Change bar 2 of 'buff-mix'"
+};
+struct RemoveClay {
+  std::string record;
+};
+struct TakeInClays {
+  std::filesystem::path file;
+};
+struct HandOnClay {
+  std::string record;
+  std::filesystem::path file;
+};
+struct TakeBackClay {};
+struct SaveBarSheet {  // the test bar to be printed
+  std::filesystem::path file;
+};
+
 using Order = std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
                            TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto,
                            MeasureCamera, StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs,
                            SaveSheet, ViewSheet, CloseProject, Quit, ChangeSettings, AdjustView,
-                           CopyText, SnapMarks, TraceVessel, StopTracing>;
+                           CopyText, SnapMarks, TraceVessel, StopTracing, PutClay, RemoveClay,
+                           TakeInClays, HandOnClay, TakeBackClay, SaveBarSheet>;
 
 }  // namespace potshadow

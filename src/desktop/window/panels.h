@@ -15,12 +15,17 @@ void reference_panel(Frame& frame);
 void outline_panel(Frame& frame);
 void sizes_panel(Frame& frame);
 void clay_panel(Frame& frame);
+void plan_panel(Frame& frame);
 void templates_panel(Frame& frame);
+void check_panel(Frame& frame);
 
 // --- Middle
 // -----------------------------------------------------------------------------------------
 void photo_canvas(Frame& frame, ScreenBox box);  // the photograph, marks, fit, magnifier
 void sheet_view(Frame& frame);                   // the template, page by page
+void plan_view(Frame& frame);                    // the section, coil by coil, the clay to weigh out
+void check_view(Frame& frame);                   // the pot on the bench, size by size
+void clay_view(Frame& frame);                    // the sizes at each stage, the book of clays
 void browser_view(Frame& frame);                 // files and folders
 void help_view(Frame& frame);                    // what the keys do
 void welcome_view(Frame& frame);                 // nothing is open

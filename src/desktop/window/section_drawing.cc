@@ -94,8 +94,10 @@ void draw_size_line(const Frame& frame, ImDrawList& list, const SizeLine& line, 
   }
 }
 
-// A bar of a round length: 1, 2 or 5 times a power of ten of the unit, at most a third of the
-// width.
+double bottom_to_top(const SectionShape& shape) { return std::max(1.0, shape.top_mm); }
+
+}  // namespace
+
 void draw_scale_bar(const Frame& frame, ImDrawList& list, LengthUnit unit, double scale, ImVec2 at,
                     double width, double opacity) {
   const double most = width / 3.0 / (scale / in_unit(Mm{1.0}, unit));
@@ -121,10 +123,6 @@ void draw_scale_bar(const Frame& frame, ImDrawList& list, LengthUnit unit, doubl
                ImVec2(end.x + frame.look.px(8), at.y + 0.5F * height - 0.5F * font->FontSize),
                paint(frame.look.colours.quiet, opacity), text.c_str());
 }
-
-double bottom_to_top(const SectionShape& shape) { return std::max(1.0, shape.top_mm); }
-
-}  // namespace
 
 double section_height(const Frame& frame, const Measurement& measurement, double width,
                       double most) {

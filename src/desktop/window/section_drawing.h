@@ -2,6 +2,8 @@
 // The vessel drawn upright at true proportion: left half in section, right half from outside.
 #pragma once
 
+#include <imgui.h>
+
 #include <optional>
 
 #include "desktop/canvas/photo_transform.h"
@@ -16,6 +18,11 @@ namespace potshadow {
 // exterior on the right (common practice, no source).
 std::optional<SizeName> section_drawing(Frame& frame, const Measurement& measurement, bool current,
                                         ScreenBox box);
+
+// Draws a bar of a round length: 1, 2 or 5 times a power of ten of the unit, at most a third of the
+// width; `scale` is in window pixels a millimetre.
+void draw_scale_bar(const Frame& frame, ImDrawList& list, LengthUnit unit, double scale, ImVec2 at,
+                    double width, double opacity);
 
 // Returns the height in window pixels that the drawing needs to fill the width; at most `most`.
 double section_height(const Frame& frame, const Measurement& measurement, double width,

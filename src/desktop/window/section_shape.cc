@@ -115,7 +115,7 @@ std::vector<ProfilePoint> inside_line(const SectionShape& shape) {
     for (const ProfilePoint& q : shape.outer) {
       nearest = std::min(nearest, std::hypot(p.radius_mm - q.radius_mm, p.height_mm - q.height_mm));
     }
-    if (nearest >= kSlack * shape.wall_mm) line.push_back(p);
+    if (nearest >= kSlack * shape.least_mm) line.push_back(p);
   }
   if (floor == 0 && !line.empty()) line.insert(line.begin(), {0.0, line.front().height_mm});
   if (!shape.inner.empty()) line.push_back(shape.inner.back());
@@ -152,12 +152,20 @@ void draw_band(ImDrawList& list, std::span<const ProfileRow> rows, const Upright
 }  // namespace
 
 SectionShape section_shape(const Profile& profile, double wall_mm) {
+  return section_shape(profile, wall_mm, wall_mm);
+}
+
+SectionShape section_shape(const Profile& profile, double foot_mm, double rim_mm) {
   SectionShape shape;
-  shape.wall_mm = wall_mm;
+  shape.wall_mm = foot_mm;
+  shape.least_mm = std::min(foot_mm, rim_mm);
+  const double height_mm = profile.at(1.0).height_mm;
   for (std::size_t i = 0; i < kSamples; ++i) {
     const double s = static_cast<double>(i) / static_cast<double>(kSamples - 1);
     const ProfilePoint p = profile.at(s);
     const ProfilePoint normal = profile.normal_at(s);
+    const double part = height_mm > 0.0 ? std::clamp(p.height_mm / height_mm, 0.0, 1.0) : 0.0;
+    const double wall_mm = foot_mm + part * (rim_mm - foot_mm);
     shape.outer.push_back(p);
     shape.inner.push_back(
         {p.radius_mm - wall_mm * normal.radius_mm, p.height_mm - wall_mm * normal.height_mm});

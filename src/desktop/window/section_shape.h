@@ -21,9 +21,12 @@ struct SectionShape {
   double base_radius_mm = 0.0;
   double top_mm = 0.0;
   double widest_mm = 0.0;  // radius
-  double wall_mm = 0.0;
+  double wall_mm = 0.0;    // at the foot
+  double least_mm = 0.0;   // of the wall's thickness
 };
 SectionShape section_shape(const Profile& profile, double wall_mm);
+// The wall's thickness changes evenly with height.
+SectionShape section_shape(const Profile& profile, double foot_mm, double rim_mm);
 
 // From the vessel's half-plane to the window; side -1 is the left half.
 struct Upright {

@@ -310,7 +310,7 @@ void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
       continue;
     }
     if (!frame.session.open()) continue;
-    if (press.key >= GLFW_KEY_1 && press.key <= GLFW_KEY_6) {
+    if (press.key >= GLFW_KEY_1 && press.key < GLFW_KEY_1 + static_cast<int>(kStepCount)) {
       state.step = kSteps[static_cast<std::size_t>(press.key - GLFW_KEY_1)];
       state.middle = Middle::kPhoto;
       continue;
@@ -336,7 +336,9 @@ void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
       default:
         break;
     }
-    if (!state.keys_for_panels && state.middle == Middle::kPhoto) on_photo(frame, press, photo_box);
+    const bool page = has_page(state.step) && state.step != Step::kTemplates;
+    if (page || state.keys_for_panels || state.middle != Middle::kPhoto) continue;
+    on_photo(frame, press, photo_box);
   }
 }
 

@@ -44,8 +44,14 @@ void open_panel(Frame& frame) {
     case Step::kClay:
       clay_panel(frame);
       break;
+    case Step::kPlan:
+      plan_panel(frame);
+      break;
     case Step::kTemplates:
       templates_panel(frame);
+      break;
+    case Step::kCheck:
+      check_panel(frame);
       break;
   }
 }

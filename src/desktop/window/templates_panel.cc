@@ -3,9 +3,9 @@
 
 #include <algorithm>
 
+#include "desktop/window/drawable.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
-#include "desktop/window/work_state.h"
 #include "desktop/words/cautions.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/template_words.h"
@@ -23,40 +23,6 @@ void paper(Frame& frame) {
       frame.ask(ChangeSettings{settings});
     }
   }
-}
-
-// Returns whether something is missing that has to be given before there can be a template.
-bool missing(Frame& frame) {
-  if (!frame.session.open()) {
-    kit::words(frame, "Open a photograph first.");
-    return true;
-  }
-  const Document& document = frame.document();
-  if (frame.session.figures().measurement == nullptr) {
-    kit::words(frame, "The template needs the vessel's sizes, and there are none yet.");
-    const Step due = std::min(step_due(document, work_state(frame)), Step::kSizes);
-    if (kit::button(frame, "Go to " + std::string(step_title(due)), {.accent = true})) {
-      frame.state.step = due;
-    }
-    return true;
-  }
-  if (frame.session.figures().measurement->answer.scale == ScaleSource::kNone) {
-    kit::words(frame,
-               "A template is drawn at true size, and nothing says yet how big the vessel is. One "
-               "size is enough, known or guessed.");
-    if (kit::button(frame, "Go to Reference", {.accent = true})) {
-      frame.state.step = Step::kReference;
-    }
-    return true;
-  }
-  if (!document.clay || !document.clay->shrinkage_percent) {
-    kit::words(
-        frame,
-        "The template is drawn at wet size, and how much the clay shrinks is not known yet.");
-    if (kit::button(frame, "Go to Clay", {.accent = true})) frame.state.step = Step::kClay;
-    return true;
-  }
-  return false;
 }
 
 void pages(Frame& frame, int count) {
@@ -108,7 +74,7 @@ void saving(Frame& frame, const SheetView& sheet) {
 }  // namespace
 
 void templates_panel(Frame& frame) {
-  if (missing(frame)) return;
+  if (not_drawable_yet(frame, "template")) return;
   const SheetView& sheet = frame.session.sheet();
   if (sheet.problem) kit::problem(frame, *sheet.problem);
   kit::busy(frame, sheet.busy);

@@ -18,6 +18,12 @@ inline WorkState work_state(const Frame& frame) {
           .current = session.figures().current,
           .figures_problem = pointer(session.figures().problem),
           .template_problem = pointer(session.sheet().problem),
+          .plan_problem = pointer(session.plan().problem),
+          .check = pointer(session.check().answer),
+          .check_problem = pointer(session.check().problem),
+          .clay = pointer(session.clay_work().clay),
+          .clay_problem = pointer(session.clay_work().problem),
+          .clay_notes = &session.clay_work().notes,
           .unit = frame.settings.unit};
 }
 

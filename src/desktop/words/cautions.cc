@@ -31,6 +31,13 @@ std::vector<std::string_view> cautions_for(Step step) {
           "Clays with lime lose strength, and may flake, if fired past the heat at which the "
           "lime breaks down.",
           "Low-fired and unglazed ware is not for food or drink unless it has been tested.", kLast};
+    case Step::kPlan:
+      return {"Mix clay and temper wet, and wear a fitted respirator where it is dry.", kLast};
+    case Step::kCheck:
+      return {
+          "Low-fired and unglazed ware is not for food or drink unless it has been tested.",
+          "Put your maker's mark and the date on it, so that it can never pass for an original.",
+          kLast};
     case Step::kTemplates:
       break;
   }

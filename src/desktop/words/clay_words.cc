@@ -41,9 +41,7 @@ Problem no_number(std::string_view typed, std::string next) {
 
 }  // namespace
 
-std::vector<WetRow> wet_rows(const Answer& answer, const TotalShrinkage& shrinkage,
-                             LengthUnit unit) {
-  const Measurement measurement{Project{}, 0, answer, shrinkage};
+std::vector<WetRow> wet_rows(const Measurement& measurement, LengthUnit unit) {
   std::vector<WetRow> rows;
   for (const FigureRow& figure : figure_rows(measurement, unit)) {
     rows.push_back({figure.name, figure.label, figure.unit, figure.value, figure.plus_minus,

@@ -30,9 +30,8 @@ struct WetRow {
 inline constexpr std::string_view kFiredHeading = "Fired, as the original";
 inline constexpr std::string_view kWetHeading = "Wet, as you make it";
 
-// Returns the sizes for `shrinkage`, in the order of SizeName.
-std::vector<WetRow> wet_rows(const Answer& answer, const TotalShrinkage& shrinkage,
-                             LengthUnit unit);
+// Returns the sizes by the measurement's shrinkage, in the order of SizeName.
+std::vector<WetRow> wet_rows(const Measurement& measurement, LengthUnit unit);
 
 // Returns what shrinkage is and how to find one's own: two or three sentences.
 std::string_view shrinkage_explained();

@@ -7,6 +7,8 @@
 
 #include "core/typed_number.h"
 #include "desktop/document/shown_photo.h"
+#include "desktop/words/check_words.h"
+#include "desktop/words/clay_book_words.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/figures_words.h"
 #include "desktop/words/outline_words.h"
@@ -332,8 +334,33 @@ Finding sizes_finding(const Document& document, const WorkState& work) {
 // --- Clay and templates
 // -----------------------------------------------------------------------------
 
-Finding clay_finding(const Document& document, const WorkState&) {
-  const std::string type_it = "Type the shrinkage of your test bars, in percent of the wet length.";
+// A clay of the book.
+Finding booked_finding(const WorkState& work) {
+  if (work.clay_problem != nullptr) {
+    const Problem words = clay_problem_words(*work.clay_problem);
+    return {StepState::kMissing, words.what, words.next};
+  }
+  if (work.clay == nullptr) {
+    return {StepState::kMissing, "The clay is not in the book.", "Choose one from the list."};
+  }
+  std::string reason = project_clay_sentence(*work.clay);
+  const FigureSource source = work.clay->figures.total.source;
+  if (source == FigureSource::kMix || source == FigureSource::kHandbook) {
+    return {StepState::kDoubtful, std::move(reason),
+            "Make three test bars of it, and write them into the book."};
+  }
+  for (const Note& note : work.clay_notes == nullptr ? std::vector<Note>() : *work.clay_notes) {
+    if (note.doubtful) return {StepState::kDoubtful, note.text, "Look at its bars in the book."};
+  }
+  return {StepState::kDone, std::move(reason), "Go on to the plan."};
+}
+
+Finding clay_finding(const Document& document, const WorkState& work) {
+  const std::string type_it =
+      "Choose a clay from the book, or type its shrinkage in percent of the wet length.";
+  if (document.clay && !document.clay->record.empty() && !document.clay->shrinkage_percent) {
+    return booked_finding(work);
+  }
   if (!document.clay || !document.clay->shrinkage_percent) {
     return {StepState::kMissing, "The clay's shrinkage is not given yet.", type_it};
   }
@@ -356,19 +383,39 @@ Finding clay_finding(const Document& document, const WorkState&) {
           go_on};
 }
 
-Finding templates_finding(const Document& document, const WorkState& work) {
-  if (const auto missing = missing_before(Step::kTemplates, document, work)) {
-    return {StepState::kMissing, "The template comes once the sizes and the clay are there.",
-            missing->next};
+// What the plan and the templates need before they can be drawn; nothing where all is there.
+std::optional<Finding> undrawable(Step step, const std::string& what, const Document& document,
+                                  const WorkState& work) {
+  if (const auto missing = missing_before(step, document, work)) {
+    return Finding{StepState::kMissing, what + " comes once the sizes and the clay are there.",
+                   missing->next};
   }
   if (scale_of(work) == ScaleSource::kNone) {
-    return {StepState::kMissing, "A template needs one size, and nothing gives it yet.",
-            kGiveASize};
+    return Finding{StepState::kMissing, what + " needs one size, and nothing gives it yet.",
+                   kGiveASize};
   }
   if (work.figures_problem != nullptr) {
-    return {StepState::kMissing, "The template waits for sizes of the marks as they are now.",
-            work.figures_problem->next};
+    return Finding{StepState::kMissing, what + " waits for sizes of the marks as they are now.",
+                   work.figures_problem->next};
   }
+  return std::nullopt;
+}
+
+Finding plan_finding(const Document& document, const WorkState& work) {
+  if (auto missing = undrawable(Step::kPlan, "The plan", document, work)) return *missing;
+  if (work.plan_problem != nullptr) {
+    return {StepState::kDoubtful, work.plan_problem->what, work.plan_problem->next};
+  }
+  if (scale_of(work) == ScaleSource::kGuess) {
+    return {StepState::kDoubtful, "The plan is as large as the guess makes it.",
+            "Find something that says how big the vessel is before you weigh out clay."};
+  }
+  return {StepState::kDone, "The plan says what to weigh out and to roll.",
+          "Read it through, then print the templates."};
+}
+
+Finding templates_finding(const Document& document, const WorkState& work) {
+  if (auto missing = undrawable(Step::kTemplates, "The template", document, work)) return *missing;
   if (work.template_problem != nullptr) {
     return {StepState::kDoubtful, work.template_problem->what, work.template_problem->next};
   }
@@ -378,6 +425,26 @@ Finding templates_finding(const Document& document, const WorkState& work) {
   }
   return {StepState::kDone, "The template can be saved and printed.",
           "Save the template, print it at 100 % and check its bars with a ruler."};
+}
+
+// The pot on the bench. Nothing measured yet misses nothing that a template needs.
+Finding check_finding(const Document& document, const WorkState& work) {
+  if (auto missing = undrawable(Step::kCheck, "The check", document, work)) return *missing;
+  const bool any = std::any_of(document.bench.begin(), document.bench.end(),
+                               [](const ProjectBench& bench) { return !bench.sizes.empty(); });
+  if (!any) {
+    return {StepState::kMissing, "Nothing of the pot on the bench has been measured yet.",
+            "Measure one diameter or more on the wet pot, and type it."};
+  }
+  if (work.check_problem != nullptr) {
+    return {StepState::kDoubtful, work.check_problem->what, work.check_problem->next};
+  }
+  if (work.check != nullptr && work.check->check.first) {
+    return {StepState::kDoubtful, pot_sentence(*work.check), "Correct it, and measure again."};
+  }
+  return {StepState::kDone,
+          work.check == nullptr ? "The pot has been measured." : pot_sentence(*work.check),
+          "Measure again at the next stage."};
 }
 
 Finding finding_of(Step step, const Document& document, const WorkState& work) {
@@ -392,19 +459,25 @@ Finding finding_of(Step step, const Document& document, const WorkState& work) {
       return sizes_finding(document, work);
     case Step::kClay:
       return clay_finding(document, work);
+    case Step::kPlan:
+      return plan_finding(document, work);
     case Step::kTemplates:
+      return templates_finding(document, work);
+    case Step::kCheck:
       break;
   }
-  return templates_finding(document, work);
+  return check_finding(document, work);
 }
 
 }  // namespace
 
 std::string_view step_title(Step step) {
-  constexpr std::array<std::string_view, kStepCount> kTitles{"Photo", "Reference", "Outline",
-                                                             "Sizes", "Clay",      "Templates"};
+  constexpr std::array<std::string_view, kStepCount> kTitles{
+      "Photo", "Reference", "Outline", "Sizes", "Clay", "Plan", "Templates", "Check"};
   return kTitles.at(static_cast<std::size_t>(step));
 }
+
+bool has_page(Step step) { return step > Step::kSizes; }
 
 std::string_view step_opening(Step step) {
   constexpr std::array<std::string_view, kStepCount> kOpenings{
@@ -416,10 +489,14 @@ std::string_view step_opening(Step step) {
       "follow the pot, the closer your template will.",
       "See whether the drawn vessel sits on the pot, then read its sizes. Each ± says how far you "
       "may trust the figure before you cut clay by it.",
-      "Type how much your clay shrinks. The pot is made larger by that much, so that it fires to "
-      "the original's size.",
+      "Say how much your clay shrinks, by the test bars in your book or by a figure. The pot is "
+      "made larger by that much, so that it fires to the original's size.",
+      "Choose wall and coils, and see how to build it: the cradle, coil after coil, and the clay "
+      "and water to weigh out.",
       "Print the card at true size and hold it against the wet pot, while the form can still be "
-      "put right."};
+      "put right.",
+      "Type what calipers and tape say of the pot in front of you. It is held against what it must "
+      "be at its stage, while it can still be changed."};
   return kOpenings.at(static_cast<std::size_t>(step));
 }
 
@@ -446,6 +523,7 @@ std::string next_action(Step step, const Document& document, const WorkState& wo
 
 Step step_due(const Document& document, const WorkState& work) {
   for (const Step step : kSteps) {
+    if (step == Step::kCheck) break;
     if (finding_of(step, document, work).state == StepState::kMissing) return step;
   }
   return Step::kTemplates;

@@ -7,11 +7,13 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "core/result.h"
 #include "core/text.h"
 #include "desktop/document/document.h"
 #include "photo/probe.h"
+#include "project/bench_report.h"
 #include "project/measure.h"
 
 // A step is done when the next one can go on from it, missing while something must still be given,
@@ -19,10 +21,11 @@
 // photograph that is shown, the other steps about all of them together.
 namespace potshadow {
 
-enum class Step { kPhoto, kReference, kOutline, kSizes, kClay, kTemplates };
-inline constexpr std::size_t kStepCount = 6;
+enum class Step { kPhoto, kReference, kOutline, kSizes, kClay, kPlan, kTemplates, kCheck };
+inline constexpr std::size_t kStepCount = 8;
 inline constexpr std::array<Step, kStepCount> kSteps{
-    Step::kPhoto, Step::kReference, Step::kOutline, Step::kSizes, Step::kClay, Step::kTemplates};
+    Step::kPhoto, Step::kReference, Step::kOutline,   Step::kSizes,
+    Step::kClay,  Step::kPlan,      Step::kTemplates, Step::kCheck};
 
 enum class StepState { kDone, kMissing, kDoubtful };
 
@@ -40,11 +43,19 @@ struct WorkState {
   bool current = false;                       // it is that of this document
   const Problem* figures_problem = nullptr;   // why there is none for this document
   const Problem* template_problem = nullptr;  // why there is no template
-  LengthUnit unit = LengthUnit::kMm;          // of lengths in the words
+  const Problem* plan_problem = nullptr;      // why there is no building plan
+  const BenchAnswer* check = nullptr;         // the pot on the bench
+  const Problem* check_problem = nullptr;     // why there is no verdict, though it was measured
+  const ProjectClayFigures* clay = nullptr;   // what is known of the document's clay
+  const Problem* clay_problem = nullptr;      // why nothing is, though it names one
+  const std::vector<Note>* clay_notes = nullptr;
+  LengthUnit unit = LengthUnit::kMm;  // of lengths in the words
 };
 
-// Returns "Photo", "Reference", "Outline", "Sizes", "Clay" or "Templates".
+// Returns "Photo", "Reference", "Outline", "Sizes", "Clay", "Plan", "Templates" or "Check".
 std::string_view step_title(Step step);
+// Returns whether the step shows a page of its own in place of the photograph.
+bool has_page(Step step);
 // Returns what to do in the step and why it matters for the pot: one or two sentences.
 std::string_view step_opening(Step step);
 // Returns "done", "missing" or "doubtful", for those who do not see the ring's colour.
@@ -57,7 +68,8 @@ StepStatus step_status(Step step, const Document& document, const WorkState& wor
 // the rim." Never empty.
 std::string next_action(Step step, const Document& document, const WorkState& work);
 
-// Returns the first step that misses something; kTemplates where none does.
+// Returns the first step that misses something; kTemplates where none of those before the check
+// does.
 Step step_due(const Document& document, const WorkState& work);
 
 // Returns the index of the first photograph with marks, else 0.

@@ -27,6 +27,7 @@ constexpr int kMostWheelTurns = 60;
 // window's height.
 constexpr double kPanelMiddle = 104.0;
 constexpr double kPanelHeight = 0.75;
+constexpr double kPageMiddle = 0.75;    // of its width: the fuller side, where it has two
 constexpr double kMarginPixels = 48.0;  // a spot this near the edge, at 100 %, is not well in sight
 
 std::string number(double value) { return std::to_string(std::lround(value)); }
@@ -39,9 +40,18 @@ double panel_top(const Seen& seen, const Widget& widget) {
   return is_fixed ? 0.0 : last_step->area.y + last_step->area.height;
 }
 
-// Where that panel ends: short of the window's own edge.
+// Whether the middle of the window is a page that scrolls.
+bool has_page(const Seen& seen) {
+  return seen.middle == "photo" &&
+         (seen.step == "Clay" || seen.step == "Plan" || seen.step == "Check");
+}
+
+// Where that panel ends: short of the window's own edge. A page ends above the line of words.
 double panel_foot(const Seen& seen, const Widget& widget, double window_height) {
   constexpr double kMargin = 16.0;
+  constexpr double kLine = 32.0;
+  const bool on_page = has_page(seen) && panel_top(seen, widget) == 0.0;
+  if (on_page) return window_height - (kMargin + kLine) * seen.scale;
   return panel_top(seen, widget) > 0.0 ? window_height - kMargin * seen.scale : window_height;
 }
 
@@ -166,15 +176,19 @@ Widget BenchWindow::bring_into_sight(const std::string& widget) {
     const auto partly = find_widget(seen, widget);
     std::vector<const char*> ways{"5", "4"};
     if (partly && partly->area.y < panel_top(seen, *partly)) ways = {"4"};
-    for (const char* wheel : ways) {
-      for (int turn = 0; turn < kMostWheelTurns && !in_sight(seen); ++turn) {
-        const std::vector<Widget> before = seen.widgets;
-        point_at(kPanelMiddle * seen.scale, kPanelHeight * screen_.size().height);
-        xdotool({"click", wheel});
-        seen = rest();
-        if (same_places(before, seen.widgets)) break;
+    const auto scroll = [&](double x) {
+      for (const char* wheel : ways) {
+        for (int turn = 0; turn < kMostWheelTurns && !in_sight(seen); ++turn) {
+          const std::vector<Widget> before = seen.widgets;
+          point_at(x, kPanelHeight * screen_.size().height);
+          xdotool({"click", wheel});
+          seen = rest();
+          if (same_places(before, seen.widgets)) break;
+        }
       }
-    }
+    };
+    if (has_page(seen)) scroll(seen.canvas.area.x + kPageMiddle * seen.canvas.area.width);
+    scroll(kPanelMiddle * seen.scale);
     if (!usable(seen)) seen = rest();
   }
   return find_widget(seen, widget).value();

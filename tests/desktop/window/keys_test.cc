@@ -42,7 +42,7 @@ TEST_F(Keys, DigitsGoToTheSteps) {
     window().key(std::to_string(++steps));
     EXPECT_EQ(window().see().step, step);
   }
-  EXPECT_EQ(steps, 6);
+  EXPECT_EQ(steps, 8);
 }
 
 TEST_F(Keys, WhatIsBeingTypedIsSaved) {

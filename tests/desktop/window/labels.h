@@ -19,8 +19,8 @@ inline const std::string kOpen = "Open";
 inline const std::string kSaveHere = "Save";
 
 // The steps, as on the strip.
-inline const std::array<std::string, 6> kSteps{"Photo", "Reference", "Outline",
-                                               "Sizes", "Clay",      "Templates"};
+inline const std::array<std::string, 8> kSteps{"Photo", "Reference", "Outline",   "Sizes",
+                                               "Clay",  "Plan",      "Templates", "Check"};
 
 inline const std::string kFindPhoto = "Find the photograph";
 inline const std::string kAddPhotograph = "Add a photograph";
@@ -73,6 +73,27 @@ inline const std::string kRemoveFound = "Remove what was found";
 inline const std::string kShrinkage = "Shrinkage, of the wet length";
 inline const std::string kSaveTemplate = "Save template";
 inline const std::string kTemplatePage = "Template page";
+
+// The page of the Clay step.
+inline const std::string kWhichClay = "Which clay";
+inline const std::string kStagesPage = "Sizes at each stage";
+inline const std::string kBookPage = "Book of clays";
+inline const std::string kNewClay = "What you call it";
+inline const std::string kBeginClay = "Begin it";
+inline const std::string kAddBar = "Add a bar";
+inline const std::string kBarWet = "Marks wet";
+inline const std::string kBarDry = "Bone-dry";
+inline const std::string kBarFired = "Fired";
+inline const std::string kUseClay = "Use it for this pot";
+inline const std::string kAllClays = "< All clays";
+inline const std::string kRemoveClay = "Take it out of the book";
+inline const std::string kExportClay = "Save it to a file";
+inline const std::string kImportClays = "Take in clays from a file";
+
+// The Plan step.
+inline const std::string kWallFoot = "At the foot";
+inline const std::string kCoil = "Coil, as rolled";
+inline const std::string kCradleLine = "Cradle's line";
 
 // How a settings file begins.
 inline const std::string kSettingsStart = R"({"potshadow_settings": 1, )";

@@ -52,6 +52,11 @@ std::optional<Seen> read_seen(const std::filesystem::path& file) {
         if (value.is_number()) seen.sizes[name] = value;
       }
     }
+    seen.wet_sizes = all.at("wet_sizes").get<std::map<std::string, double>>();
+    seen.coils = all.at("coils");
+    seen.page_problem = all.at("page_problem");
+    seen.verdicts = all.at("verdicts");
+    seen.page_notes = all.at("page_notes");
     seen.frame_ms_median = all.value("frame_ms_median", 0.0);
     seen.frame_ms_p95 = all.value("frame_ms_p95", 0.0);
     seen.drag_to_figures_ms = all.value("drag_to_figures_ms", 0.0);
@@ -89,7 +94,7 @@ std::string in_words(const Seen& seen) {
        << seen.undo << " of " << seen.steps << ", figures " << seen.figures << ", unsaved "
        << seen.unsaved << ", problem '" << seen.problem << "', figures problem '"
        << seen.figures_problem << "', status '" << seen.status << "', file '" << seen.project_file
-       << "', marks";
+       << "', page problem '" << seen.page_problem << "', marks";
   for (const auto& [kind, count] : seen.marks) text << " " << kind << " " << count;
   text << ", traced";
   for (const auto& [kind, count] : seen.traced) text << " " << kind << " " << count;

@@ -49,11 +49,16 @@ struct Seen {
   int photo = 0;                      // which one that is, from 0
   int photos = 0;                     // how many there are
   int selected = 0;
-  std::string figures;                  // "none", "current", "stale"
-  std::map<std::string, double> sizes;  // every digit, while figures are current
-  std::string figures_problem;          // why there are none for the marks as they are
-  std::string problem;                  // any other problem now shown, its first sentence
-  std::string status;                   // the line at the photograph's foot
+  std::string figures;                      // "none", "current", "stale"
+  std::map<std::string, double> sizes;      // every digit, while figures are current
+  std::map<std::string, double> wet_sizes;  // as the clay makes them
+  int coils = 0;                            // of a current plan
+  std::string verdicts;         // on the pot on the bench: "height right" and so on, a line each
+  std::string page_problem;     // what stands beside a page's fields
+  int page_notes = 0;           // what should be looked at again there
+  std::string figures_problem;  // why there are none for the marks as they are
+  std::string problem;          // any other problem now shown, its first sentence
+  std::string status;           // the line at the photograph's foot
   std::string project_file;
   double frame_ms_median = 0.0;
   double frame_ms_p95 = 0.0;

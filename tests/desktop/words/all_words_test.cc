@@ -273,7 +273,7 @@ TEST(Cautions, StandWhereTheWorkReachesThem) {
     EXPECT_EQ(cautions.back(), "Local codes and licensed practice come first.");
     ++steps_with_cautions;
   }
-  EXPECT_EQ(steps_with_cautions, 4);
+  EXPECT_EQ(steps_with_cautions, 6);
 }
 
 }  // namespace

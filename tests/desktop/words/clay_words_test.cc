@@ -15,11 +15,17 @@ TotalShrinkage shrinkage(double percent, double sd_percent = 0.5) {
   return TotalShrinkage::from_percent_of_wet(percent, sd_percent).value();
 }
 
+Measurement measured_with(const TotalShrinkage& total) {
+  Measurement measurement = made_up_measurement();
+  measurement.clay.reset();
+  measurement.shrinkage = total;
+  return measurement;
+}
+
 // 235.1 mm at 12 ± 1 % of the wet length is made 235.1 / 0.88 = 267.16 mm; its ± is the root of the
 // squares of 2.8 / 0.88 and 267.16 × 1 / 88. 5420 ml becomes 5420 / 0.88³ = 7953.
 TEST(WetRows, EnlargeTheSizes) {
-  const std::vector<WetRow> rows =
-      wet_rows(made_up_measurement().answer, shrinkage(12.0), LengthUnit::kMm);
+  const std::vector<WetRow> rows = wet_rows(measured_with(shrinkage(12.0)), LengthUnit::kMm);
   ASSERT_EQ(rows.size(), 8U);
   EXPECT_EQ(rows[0].label, "Height");
   EXPECT_EQ(rows[0].unit, "mm");
@@ -34,8 +40,7 @@ TEST(WetRows, EnlargeTheSizes) {
 }
 
 TEST(WetRows, FollowTheShrinkageAskedFor) {
-  const std::vector<WetRow> rows =
-      wet_rows(made_up_measurement().answer, shrinkage(0.0, 0.0), LengthUnit::kInch);
+  const std::vector<WetRow> rows = wet_rows(measured_with(shrinkage(0.0, 0.0)), LengthUnit::kInch);
   ASSERT_EQ(rows.size(), 8U);
   EXPECT_EQ(rows[0].wet, rows[0].fired);
   EXPECT_EQ(rows[0].wet_sixteenths, "9¼");

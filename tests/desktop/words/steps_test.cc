@@ -42,11 +42,12 @@ TEST(Steps, OfAnEmptyDocumentAllMissSomething) {
     EXPECT_EQ(step_status(step, empty, {}).state, StepState::kMissing);
     EXPECT_EQ(next_action(step, empty, {}),
               step == Step::kClay
-                  ? "Type the shrinkage of your test bars, in percent of the wet length."
+                  ? "Choose a clay from the book, or type its shrinkage in percent of the wet "
+                    "length."
                   : "Open a photograph, or drop it on the window.");
     ++steps;
   }
-  EXPECT_EQ(steps, 6);
+  EXPECT_EQ(steps, 8);
   EXPECT_EQ(step_status(Step::kPhoto, empty, {}).reason, "There is no photograph yet.");
   EXPECT_EQ(step_due(empty, {}), Step::kPhoto);
 }
@@ -54,7 +55,7 @@ TEST(Steps, OfAnEmptyDocumentAllMissSomething) {
 TEST_F(SampleSteps, AreAllDone) {
   int done = 0;
   for (const Step step : kSteps) done += status(step).state == StepState::kDone ? 1 : 0;
-  EXPECT_EQ(done, 6);
+  EXPECT_EQ(done, 7);
   EXPECT_EQ(step_due(document_, work_), Step::kTemplates);
   EXPECT_EQ(status(Step::kPhoto).reason, "Taken with a lens like 52 mm, 12.2 megapixels.");
   EXPECT_EQ(status(Step::kReference).reason, "120 × 80 mm, leaning back.");
@@ -66,14 +67,59 @@ TEST_F(SampleSteps, AreAllDone) {
             "Save the template, print it at 100 % and check its bars with a ruler.");
 }
 
-TEST_F(SampleSteps, AreAllDoneAsItIsMeasured) {
+// Whether a pot was made yet is none of the photograph's business.
+TEST_F(SampleSteps, AreDoneUpToTheCheckAsItIsMeasured) {
   measurement_ = sample_measurement();
   int done = 0;
   for (const Step step : kSteps) {
+    if (step == Step::kCheck) continue;
     EXPECT_EQ(status(step).state, StepState::kDone) << status(step).reason;
     ++done;
   }
-  EXPECT_EQ(done, 6);
+  EXPECT_EQ(done, 7);
+  EXPECT_EQ(status(Step::kCheck).state, StepState::kMissing);
+  EXPECT_EQ(next(Step::kCheck), "Measure one diameter or more on the wet pot, and type it.");
+}
+
+// A clay of the book speaks by its bars; one without is doubtful, and one that is gone is missing.
+TEST_F(SampleSteps, ClayOfTheBookSaysWhatItRestsOn) {
+  document_.clay = ProjectClay();
+  document_.clay->record = "weir";
+  ClayBody body;
+  body.record = "weir";
+  body.name = "Weir clay";
+  const auto state = [&](const ClayBook& book) {
+    const auto found = project_clay(document_, book);
+    std::optional<Problem> problem;
+    std::optional<ProjectClayFigures> figures;
+    if (found.ok()) {
+      figures = *found;
+    } else {
+      problem = found.problem();
+    }
+    const std::vector<Note> notes = found.notes();
+    work_.clay = figures ? &*figures : nullptr;
+    work_.clay_problem = problem ? &*problem : nullptr;
+    work_.clay_notes = &notes;
+    const StepStatus clay = status(Step::kClay);
+    work_.clay = nullptr;
+    work_.clay_problem = nullptr;
+    work_.clay_notes = nullptr;
+    return clay;
+  };
+  EXPECT_EQ(state({}).state, StepState::kMissing);
+  EXPECT_THAT(state({}).reason, HasSubstr("not in your book"));
+  EXPECT_EQ(state({{body}}).state, StepState::kDoubtful);
+  EXPECT_THAT(state({{body}}).reason, HasSubstr("a handbook's range"));
+  for (const double fired : {88.0, 88.4, 87.6}) {
+    TestBar bar;
+    bar.wet_mm = 100.0;
+    bar.dry_mm = 94.0;
+    bar.fired_mm = fired;
+    body.bars.push_back(bar);
+  }
+  EXPECT_EQ(state({{body}}).state, StepState::kDone) << state({{body}}).reason;
+  EXPECT_THAT(state({{body}}).reason, HasSubstr("Weir clay shrinks by 12.0"));
 }
 
 TEST_F(SampleSteps, SpeakInTheUnit) {
@@ -307,7 +353,7 @@ TEST_F(SampleSteps, ClayWantsAShrinkageAndItsDoubt) {
   EXPECT_EQ(status(Step::kClay).state, StepState::kMissing);
   EXPECT_EQ(status(Step::kTemplates).state, StepState::kMissing);
   EXPECT_EQ(next(Step::kTemplates),
-            "Type the shrinkage of your test bars, in percent of the wet length.");
+            "Choose a clay from the book, or type its shrinkage in percent of the wet length.");
   EXPECT_EQ(step_due(document_, work_), Step::kClay);
 }
 

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: MIT
+// What plan, templates and checks need before anything can be drawn of them.
+#pragma once
+
+#include <string>
+
+#include "desktop/window/frame.h"
+
+namespace potshadow {
+
+// Says what is missing before there can be a `thing` ("template", "plan"), with a button that leads
+// there. Returns whether anything is.
+bool not_drawable_yet(Frame& frame, const std::string& thing);
+
+}  // namespace potshadow
