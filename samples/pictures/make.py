@@ -21,6 +21,8 @@ SAMPLES = HERE.parent
 SIZE = (1280, 800)
 QUALITY = "82"  # letters stay clean; about 100 kB a picture
 PATIENCE = 240.0  # seconds for anything; a busy machine needs some of them
+# Test bars of an invented clay, in millimetres: wet, dry, fired.
+BARS = (("100", "94.2", "88.1"), ("100", "94.0", "87.8"), ("100", "94.3", "88.3"), ("100", "94.1", "88.0"))
 HAND = 0.08  # seconds a pointer stands before it presses
 
 
@@ -96,16 +98,22 @@ class Window:
 
     def widget(self, name):
         """Where it is, once it is in sight; the panel is scrolled by its wheel."""
-        for wheel in ["5"] * 30 + ["4"] * 60:
+        page = self.see().get("step") in ("Clay", "Plan", "Check")
+        down, up = ["5"] * 30, ["4"] * 60
+        turns = [(104, wheel) for wheel in down + up]
+        if page:
+            turns = [(700, wheel) for wheel in up + down] + turns
+        for x, wheel in turns:
             seen = self.rest()
             found = [w for w in seen["widgets"] if w["name"] == name and w["enabled"]]
             steps = [w for w in seen["widgets"] if w["name"] == "Templates"]
             top = steps[-1]["y"] + steps[-1]["height"] if steps else 0
             for w in reversed(found):
                 in_panel = w["x"] < 208 and w["y"] > 280
-                if w["y"] + w["height"] <= SIZE[1] and (not in_panel or w["y"] >= top):
+                foot = SIZE[1] - (40 if w["x"] >= 208 and page else 0)
+                if 0 <= w["y"] and w["y"] + w["height"] <= foot and (not in_panel or w["y"] >= top):
                     return w
-            self.point(104, 600)
+            self.point(x, 600)
             self.xdotool("click", wheel)
         raise SystemExit(f"make.py: there is no '{name}'")
 
@@ -124,6 +132,12 @@ class Window:
         time.sleep(HAND)
         self.xdotool("mouseup", "1")
         self.rest()
+
+    def type_into(self, name, text):
+        self.click(name)
+        self.xdotool("key", "ctrl+a")
+        self.xdotool("type", "--delay", "30", "--", text)
+        self.key("Return")
 
     def key(self, keys):
         self.xdotool("key", keys)
@@ -219,10 +233,37 @@ def make(screen, program, home, folder):
         window.point_at("Copy maximum diameter")
         window.picture(folder, "sizes")
 
+        window.click("Clay")
+        window.aside()
+        window.picture(folder, "stages")
+        window.click("Book of clays")
+        window.type_into("What you call it", "Weir clay")
+        window.click("Begin it")
+        for wet, dry, fired in BARS:
+            window.click("Add a bar")
+            for field, length in (("Marks wet", wet), ("Bone-dry", dry), ("Fired", fired)):
+                window.type_into(field, length)
+            window.type_into("Fired to, °C or cone", "950")
+        window.click("Done with it")
+        window.aside()
+        window.picture(folder, "clay")
+
+        window.click("Plan")
+        window.wait("the plan", lambda seen: seen.get("coils", 0) > 0)
+        window.aside()
+        window.picture(folder, "plan")
+
         window.click("Templates")
         window.wait("the pages", lambda seen: seen.get("sheet_pages", 0) > 0)
         window.aside()
         window.picture(folder, "templates")
+
+        window.click("Check")
+        for field, reading in (("Measured Maximum diameter", "288"), ("Measured Height", "268"),
+                               ("Measured Rim diameter", "185")):
+            window.type_into(field, reading)
+        window.aside()
+        window.picture(folder, "check")
 
         window.click("Outline")
         window.key("d")
