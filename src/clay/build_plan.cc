@@ -150,9 +150,10 @@ void add_notes(const PlanRequest& request, BuildPlan& plan) {
 }  // namespace
 
 Result<BuildPlan> build_plan(const PlanRequest& request) {
-  if (auto problem = request_problem(request)) return *problem;
+  // First, for coils that nobody chose follow from the wall.
   const Result<Wall> wall = wall_of(request.wet_profile, request.wall);
   if (!wall) return wall.problem();
+  if (auto problem = request_problem(request)) return *problem;
   const Result<Cradle> cradle = cradle_of(*wall, request.wet_profile, request.cradle_height_mm);
   if (!cradle) return cradle.problem();
   BuildPlan plan{.request = request, .cradle = {}};

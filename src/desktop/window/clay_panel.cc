@@ -110,9 +110,9 @@ void typed(Frame& frame, const ProjectClay& now) {
   if (clay != now) frame.ask(Perform{SetClay{clay}});
 }
 
-void wet_sizes(Frame& frame, const TotalShrinkage& shrinkage) {
+void wet_sizes(Frame& frame, const ProjectClayFigures& clay) {
   kit::heading(frame, std::string(kWetHeading));
-  kit::note(frame, enlargement_sentence(shrinkage));
+  kit::note(frame, enlargement_sentence(clay.figures, clay.total));
   const Figures& figures = frame.session.figures();
   if (figures.measurement == nullptr) {
     kit::note(frame, "The sizes to make stand here once the vessel has been measured.");
@@ -187,7 +187,7 @@ void clay_panel(Frame& frame) {
   if (own && kit::fold(frame, "How to find it", !work.clay)) {
     kit::note(frame, std::string(shrinkage_explained()));
   }
-  if (work.clay) wet_sizes(frame, work.clay->total);
+  if (work.clay) wet_sizes(frame, *work.clay);
   wall(frame);
   kit::space(frame);
   if (kit::fold(frame, "Take care##clay", true)) {

@@ -4,6 +4,7 @@
 #include <optional>
 #include <utility>
 
+#include "clay/stages.h"
 #include "core/typed_number.h"
 #include "desktop/words/figures_words.h"
 
@@ -68,6 +69,17 @@ std::string shrinkage_example(const TotalShrinkage& shrinkage) {
 std::string enlargement_sentence(const TotalShrinkage& shrinkage) {
   if (shrinkage.fraction_of_wet() == 0.0) return "Make every length the original's own.";
   return "Make every length " + fixed_text(shrinkage.enlargement(), 3) + " times the original's.";
+}
+
+std::string enlargement_sentence(const BodyFigures& figures, const TotalShrinkage& total) {
+  if (!has_ways(figures, Stage::kWet)) return enlargement_sentence(total);
+  const auto times = [&](SizeWay way) {
+    return fixed_text(1.0 / (1.0 - to_fired(figures, Stage::kWet, way).fraction), 3);
+  };
+  return "Make every height " + times(SizeWay::kUpright) +
+         " times the original's, and every "
+         "diameter " +
+         times(SizeWay::kAcross) + " times.";
 }
 
 Result<double> typed_shrinkage(std::string_view text) {

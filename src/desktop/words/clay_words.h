@@ -39,6 +39,8 @@ std::string_view shrinkage_explained();
 std::string shrinkage_example(const TotalShrinkage& shrinkage);
 // Returns "Make every length 1.136 times the original's."
 std::string enlargement_sentence(const TotalShrinkage& shrinkage);
+// The same of a clay that may shrink upright and across by figures of their own.
+std::string enlargement_sentence(const BodyFigures& figures, const TotalShrinkage& total);
 
 // Return the percentage in typed text ("12", "12.5 %", "12,5"). Fail with kBadValue: no number, or
 // one outside 0-30 % (shrinkage), 0-10 percentage points (its doubt).

@@ -226,8 +226,7 @@ std::vector<FigureRow> figure_rows(const Measurement& measurement, LengthUnit un
     row.interval = figure.low + " to " + figure.high;
     if (fractions) row.sixteenths = inch_fraction_text(Mm{size.measured.value});
     if (measurement.shrinkage) {
-      const Measured wet = volume ? measurement.shrinkage->wet_volume(size.measured)
-                                  : measurement.shrinkage->wet_length(size.measured);
+      const Measured wet = wet_size(measurement, size);
       const FigureText wet_figure = figure_of(size, wet, unit);
       row.wet_value = wet_figure.value;
       row.wet_plus_minus = wet_figure.plus_minus;

@@ -60,6 +60,43 @@ TEST(Enlargement, IsTheInverseOfWhatIsLeft) {
   EXPECT_EQ(enlargement_sentence(shrinkage(0.0)), "Make every length the original's own.");
 }
 
+// A clay whose vertical bars shrink by 20 % and horizontal ones by 10 %: a height grows by 1 / 0.8,
+// a diameter by 1 / 0.9, and what it holds by the product of the one and the square of the other.
+TEST(WetRows, EnlargeHeightsAndDiametersByTheirOwnBars) {
+  ClayBody body;
+  body.record = "ways";
+  for (const double off : {-0.1, 0.0, 0.1}) {
+    for (const BarWay way : {BarWay::kVertical, BarWay::kHorizontal}) {
+      TestBar bar;
+      bar.wet_mm = 100.0;
+      bar.dry_mm = 94.0;
+      bar.fired_mm = (way == BarWay::kVertical ? 80.0 : 90.0) + off;
+      bar.way = way;
+      body.bars.push_back(bar);
+    }
+  }
+  Measurement measurement = made_up_measurement();
+  measurement.project.clay = ProjectClay{};
+  measurement.project.clay->record = "ways";
+  measurement.clay.reset();
+  add_clay(ClayBook{{body}}, measurement);
+  ASSERT_TRUE(measurement.clay);
+  const auto wet_of = [&](SizeName name) {
+    for (const WetRow& row : wet_rows(measurement, LengthUnit::kMm)) {
+      if (row.name == name) return std::stod(row.wet) / std::stod(row.fired);
+    }
+    return 0.0;
+  };
+  constexpr double kRoundedTo = 5e-3;  // half of the last digit that is shown, of the least size
+  EXPECT_NEAR(wet_of(SizeName::kHeight), 1.0 / 0.8, kRoundedTo);
+  EXPECT_NEAR(wet_of(SizeName::kHeightOfMax), 1.0 / 0.8, kRoundedTo);
+  EXPECT_NEAR(wet_of(SizeName::kMaxDiameter), 1.0 / 0.9, kRoundedTo);
+  EXPECT_NEAR(wet_of(SizeName::kRimDiameter), 1.0 / 0.9, kRoundedTo);
+  EXPECT_NEAR(wet_of(SizeName::kCapacity), 1.0 / (0.8 * 0.9 * 0.9), kRoundedTo);
+  EXPECT_EQ(enlargement_sentence(measurement.clay->figures, measurement.clay->total),
+            "Make every height 1.250 times the original's, and every diameter 1.111 times.");
+}
+
 TEST(TypedShrinkage, TakesNumbersAsTheyAreWritten) {
   EXPECT_EQ(typed_shrinkage("12").value(), 12.0);
   EXPECT_EQ(typed_shrinkage(" 12.5 % ").value(), 12.5);
