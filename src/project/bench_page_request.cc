@@ -9,8 +9,11 @@
 #include "clay/stages.h"
 #include "project/answer_text.h"
 #include "project/clay_text.h"
+#include "project/one_line.h"
+#include "project/pattern_request.h"
 #include "project/plan_report.h"
 #include "project/text_layout.h"
+#include "sheets/sheet_set.h"
 
 namespace potshadow {
 
@@ -29,6 +32,7 @@ class BenchWords {
     clay();
     cradle();
     coils();
+    bands();
     for (const std::string_view caution : clay_cautions()) sheet_.cautions.emplace_back(caution);
     return std::move(sheet_);
   }
@@ -116,6 +120,24 @@ class BenchWords {
     }
   }
 
+  // A line each, as a potter marks them: how high, round how much, and how far from motif to motif.
+  void bands() {
+    for (const BandPlan& band : plan_.bands) {
+      const std::string name = band.band.name.empty() ? "Band" : on_one_line(band.band.name);
+      std::string words = name + ", " + std::string(stage_words(plan_.band_stage)) + ": line at " +
+                          length(band.low.height_mm);
+      if (band.high) words += " and " + length(band.high->height_mm);
+      words += " " + this->name() + ", girth " + length(band.low.girth_mm);
+      if (band.high) words += " and " + length(band.high->girth_mm);
+      if (band.band.repeats > 0) {
+        words +=
+            ", " + std::to_string(band.band.repeats) + " repeats of " + length(band.low.spacing_mm);
+        if (band.high) words += " and " + length(band.high->spacing_mm);
+      }
+      sheet_.notes.push_back(words + ".");
+    }
+  }
+
   const Measurement& measurement_;
   const BuildPlan& plan_;
   LengthUnit unit_;
@@ -135,6 +157,23 @@ Result<BenchSheet> bench_page_request(const Measurement& measurement, const Resu
   const Result<BuildPlan> plan = plan_for(with_clay, choices);
   if (!plan) return plan.problem();
   return BenchWords(with_clay, *plan, unit).all();
+}
+
+Result<SheetPdf> bench_sheet_pdf(const Measurement& measurement, const Result<ClayBook>& book,
+                                 const std::string& file, const SheetChoices& choices,
+                                 std::chrono::system_clock::time_point now) {
+  Result<BenchSheet> bench = bench_page_request(measurement, book, {}, {}, choices.unit);
+  if (!bench) return bench.problem();
+  const Result<MadeSize> made = made_size(*measurement.clay, Stage::kWet);
+  if (!made) return made.problem();
+  const Result<PatternVessel> vessel = pattern_vessel(measurement, file, *made, choices.unit);
+  if (!vessel) return vessel.problem();
+  SheetSetRequest request{
+      .facts = template_request(measurement, file, made->shrinkage, choices, now),
+      .vessel = *vessel,
+      .choices = {}};
+  request.bench = std::move(bench).value();
+  return sheet_set(request);
 }
 
 }  // namespace potshadow

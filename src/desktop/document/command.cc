@@ -358,6 +358,10 @@ class Change {
     if (bench.sizes.empty()) std::erase_if(document_.bench, at_stage);
     return {};
   }
+  Outcome operator()(const SetBench& command) {
+    document_ = with_bench(std::move(document_), command.record);
+    return {};
+  }
   Outcome operator()(const SetBands& command) {
     document_.bands = command.bands;
     return {};
@@ -519,6 +523,9 @@ struct Words {
   std::string operator()(const SetClay& c) const { return c.clay ? "Set clay" : "Remove clay"; }
   std::string operator()(const SetBenchSize& c) const {
     return (c.value ? "Measure " : "Forget ") + size_in_sentence(c.size);
+  }
+  std::string operator()(const SetBench& c) const {
+    return "Keep the sizes of the " + std::string(stage_words(c.record.stage)) + " pot";
   }
   std::string operator()(const SetBands&) const { return "Change the painted bands"; }
   std::string operator()(const SetPlan&) const { return "Change the building plan"; }

@@ -136,12 +136,16 @@ struct SetBenchSize {
   std::optional<BenchValue> value{};  // none: not measured
   std::string date{};                 // today's, as "2026-11-25"
 };
+// All sizes of the pot at a stage, in place of what was kept of it there.
+struct SetBench {
+  ProjectBench record;
+};
 
 using Command =
     std::variant<AddPhoto, RemovePhoto, PointToPhoto, TurnPhoto, SetLens, SetGlass, AddReference,
                  SetReference, RemoveReference, AddMark, MoveMarks, RemoveMarks, SetMarkPrecision,
                  SetName, SetNotes, SetOutOfRound, SetRoundBase, SetWall, SetClay, SetDirection,
-                 SetHiddenFoot, SetHiddenRim, SetTrace, SetPlan, SetBenchSize, SetBands>;
+                 SetHiddenFoot, SetHiddenRim, SetTrace, SetPlan, SetBenchSize, SetBands, SetBench>;
 
 // Returns the document after the command. Fails with kBadValue (nothing there to do it to, numbers
 // that cannot be).

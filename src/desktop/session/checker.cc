@@ -36,15 +36,20 @@ void Checker::want(const CheckQuestion& question, const ClayBook& book) {
   if (question.measurement == nullptr) return;
   const Project& project = question.measurement->project;
   const ProjectBench* const bench = bench_at(project, question.stage);
-  if (bench == nullptr || bench->sizes.empty()) return;
-  BenchInput input{.stage = question.stage, .readings = {}};
-  for (const ProjectBenchSize& size : bench->sizes) input.readings.push_back(reading_of(size));
+  const bool typed = bench != nullptr && !bench->sizes.empty();
+  if (!typed && question.photograph == nullptr) return;
+  BenchInput input{
+      .stage = question.stage, .readings = {}, .photograph = question.photograph.get()};
+  if (typed) {
+    for (const ProjectBenchSize& size : bench->sizes) input.readings.push_back(reading_of(size));
+  }
   Result<BenchAnswer> answer = check_pot(*question.measurement, input);
   if (!answer) {
     view_.problem = answer.problem();
     return;
   }
   view_.answer = std::move(answer).value();
+  if (!typed) return;
   Result<PotEvidence> evidence = pot_evidence(project, *bench, book, question.pot);
   view_.evidence_notes = evidence.notes();
   if (evidence.ok()) {

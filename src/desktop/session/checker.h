@@ -20,7 +20,8 @@ struct CheckView {
   Stage stage = Stage::kWet;
   std::optional<BenchAnswer> answer{};  // none where nothing was measured at that stage
   std::optional<Problem> problem{};     // why there is none, though something was
-  PotEvidence evidence{};               // what the pot shrank by from earlier stages to this one
+  // What the pot shrank by from earlier stages to this one, by the sizes that the project keeps.
+  PotEvidence evidence{};
   std::vector<Note> evidence_notes{};
   std::optional<Problem> evidence_problem{};
 };
@@ -32,8 +33,9 @@ const ProjectBench* bench_at(const Project& project, Stage stage);
 struct CheckQuestion {
   std::shared_ptr<const Measurement> measurement;  // null: there are no current figures
   Stage stage = Stage::kWet;
-  std::uint64_t book = 0;  // revision of the book of clays
-  std::string pot;         // its name
+  std::uint64_t book = 0;                           // revision of the book of clays
+  std::string pot;                                  // its name
+  std::shared_ptr<const Measurement> photograph{};  // of the pot; null: none
   friend bool operator==(const CheckQuestion&, const CheckQuestion&) = default;
 };
 

@@ -12,6 +12,7 @@
 #include "core/result.h"
 #include "desktop/session/facts_cache.h"
 #include "project/clay_book.h"
+#include "project/project_clay.h"
 #include "project/settings.h"
 
 // The book belongs to the user and not to a project, so what is done to it is no step of a
@@ -19,6 +20,13 @@
 // again, and where another program has changed it meanwhile nothing is written: the book is then
 // shown as it is now. A book that cannot be read is never written over.
 namespace potshadow {
+
+// What is known of the clay of the document shown.
+struct ClayWork {
+  std::optional<ProjectClayFigures> clay;  // none where the project names none
+  std::vector<Note> notes;                 // what is estimated, which bars disagree
+  std::optional<Problem> problem;          // why there is none, though the project names one
+};
 
 class ClayDesk {
  public:

@@ -9,9 +9,10 @@
 
 namespace potshadow {
 
-void Planner::want(const std::shared_ptr<const Measurement>& measurement) {
-  if (measurement == wanted_) return;
+void Planner::want(const std::shared_ptr<const Measurement>& measurement, Stage bands_at) {
+  if (measurement == wanted_ && bands_at == bands_at_) return;
   wanted_ = measurement;
+  bands_at_ = bands_at;
   view_.current = false;
   if (!measurement) {
     planning_.cancel();
@@ -19,7 +20,9 @@ void Planner::want(const std::shared_ptr<const Measurement>& measurement) {
     return;
   }
   view_.busy = Busy{"Working out the plan", std::chrono::steady_clock::now()};
-  planning_.request([measurement](const std::stop_token&) { return plan_for(*measurement, {}); });
+  planning_.request([measurement, bands_at](const std::stop_token&) {
+    return plan_for(*measurement, {.band_stage = bands_at});
+  });
 }
 
 bool Planner::take() {

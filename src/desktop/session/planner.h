@@ -26,9 +26,9 @@ class Planner {
  public:
   explicit Planner(std::function<void()> wake) : planning_(std::move(wake)) {}
 
-  // Plans for the measurement, unless that is planned or in work; null: there are no current
-  // figures, and the last plan stays as an old one.
-  void want(const std::shared_ptr<const Measurement>& measurement);
+  // Plans for the measurement, its painted bands at a stage, unless that is planned or in work;
+  // null: there are no current figures, and the last plan stays as an old one.
+  void want(const std::shared_ptr<const Measurement>& measurement, Stage bands_at);
   // Takes the plan that is ready; returns whether there was one.
   bool take();
   // Forgets everything, as another project is opened.
@@ -38,6 +38,7 @@ class Planner {
  private:
   PlanView view_;
   std::shared_ptr<const Measurement> wanted_;
+  Stage bands_at_ = Stage::kWet;
   LatestJob<Result<BuildPlan>> planning_;
 };
 

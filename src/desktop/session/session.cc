@@ -115,6 +115,7 @@ struct Session::Inside {
         calibrating(wake),
         tracer(wake),
         planner(wake),
+        bench_photo(wake),
         keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
 
   // --- The document -----------------------------------------------------------------------------
@@ -240,6 +241,7 @@ struct Session::Inside {
   Tracer tracer;
   Planner planner;
   Checker checker;
+  BenchPhoto bench_photo;
   std::unique_ptr<LatestJob<Kept>> keeping;
 };
 
@@ -264,6 +266,7 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   bare.reset();
   planner.forget();
   checker = {};
+  bench_photo.drop();
   measured.reset();
   failed.reset();
   failed_problem.reset();
@@ -1047,14 +1050,24 @@ const CheckView& Session::check() const { return inside_->checker.view(); }
 void Session::want_check(Stage stage) {
   const Figures& figures = inside_->figures;
   const bool current = inside_->open && figures.current;
-  inside_->checker.want(
-      {current ? figures.measurement : nullptr, stage, inside_->desk.revision(), title()},
-      inside_->desk.book());
+  if (stage != inside_->checker.view().stage) inside_->bench_photo.drop();
+  inside_->checker.want({current ? figures.measurement : nullptr, stage, inside_->desk.revision(),
+                         title(), inside_->bench_photo.view().measurement},
+                        inside_->desk.book());
 }
 
-void Session::want_plan() {
+void Session::use_bench_photo(const fs::path& project) {
+  inside_->bench_photo.use(
+      project, [inside = inside_.get()](const Project& of) { return inside->probe_for(of); });
+}
+
+void Session::drop_bench_photo() { inside_->bench_photo.drop(); }
+
+const BenchPhotoView& Session::bench_photo() const { return inside_->bench_photo.view(); }
+
+void Session::want_plan(Stage bands_at) {
   const Figures& figures = inside_->figures;
-  inside_->planner.want(inside_->open && figures.current ? figures.measurement : nullptr);
+  inside_->planner.want(inside_->open && figures.current ? figures.measurement : nullptr, bands_at);
 }
 
 const SheetView& Session::sheet() const { return inside_->sheet; }
@@ -1070,6 +1083,7 @@ bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   changed = inside_->take_measurement() || changed;
   changed = inside_->take_sheet() || changed;
   changed = inside_->planner.take() || changed;
+  changed = inside_->bench_photo.take() || changed;
   inside_->desk.look();  // another program may have changed the book
   changed = inside_->show_clays_anew() || changed;
   changed = inside_->take_kept() || changed;

@@ -15,6 +15,7 @@
 #include "desktop/document/command.h"
 #include "desktop/document/history.h"
 #include "desktop/session/background.h"
+#include "desktop/session/bench_photo.h"
 #include "desktop/session/checker.h"
 #include "desktop/session/clay_desk.h"
 #include "desktop/session/planner.h"
@@ -75,13 +76,6 @@ struct SheetView {
   std::vector<Note> notes;
   std::optional<Problem> problem;
   std::optional<Busy> busy;
-};
-
-// What is known of the clay of the document shown.
-struct ClayWork {
-  std::optional<ProjectClayFigures> clay;  // none where the project names none
-  std::vector<Note> notes;                 // what is estimated, which bars disagree
-  std::optional<Problem> problem;          // why there is none, though the project names one
 };
 
 // Returns whether open_any takes the file for a project: by its ending.
@@ -166,12 +160,18 @@ class Session {
   Result<JoinedBook> take_in_clays(const std::filesystem::path& file);
   Result<Done> take_back_clay();
   const SheetView& sheet() const;
-  // The building plan of the latest figures, once it is asked for.
+  // The building plan of the latest figures, once it is asked for, with its painted bands at a
+  // stage.
   const PlanView& plan() const;
-  void want_plan();
+  void want_plan(Stage bands_at);
   // The pot on the bench at the stage that was asked for last.
   const CheckView& check() const;
   void want_check(Stage stage);
+  // Takes a photograph of the pot on the bench, measured in a project of its own, as evidence for
+  // the check, until it is dropped, the stage changes or another project is opened.
+  void use_bench_photo(const std::filesystem::path& project);
+  void drop_bench_photo();
+  const BenchPhotoView& bench_photo() const;
   // Asks for the template (again where figures, clay or choices have changed since); nothing
   // happens without current figures, a scale and a clay's shrinkage.
   void want_sheet(Paper paper, LengthUnit unit);

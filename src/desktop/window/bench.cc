@@ -100,7 +100,8 @@ class Stopwatch {
 
 bool any_busy(const Session& session) {
   return session.photo().busy || session.figures().busy || session.sheet().busy ||
-         session.camera_work().busy || session.trace_work().busy || session.plan().busy;
+         session.camera_work().busy || session.trace_work().busy || session.plan().busy ||
+         session.bench_photo().busy;
 }
 
 class Bench {
@@ -230,7 +231,7 @@ class Bench {
     if (state_.step == Step::kTemplates && session_.open()) {
       session_.want_sheet(settings_.paper, settings_.unit);
     }
-    if (has_page(state_.step) && session_.open()) session_.want_plan();
+    if (has_page(state_.step) && session_.open()) session_.want_plan(state_.bands_at);
     if (state_.step == Step::kCheck && session_.open()) session_.want_check(state_.check.stage);
     paint_frame();
     if (current) watch_.figures_shown();

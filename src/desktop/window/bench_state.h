@@ -56,6 +56,8 @@ enum class BrowsePurpose {
   kSaveSheet,
   kSaveBoard,
   kSaveBarSheet,
+  kSaveBenchSheet,
+  kBenchPhoto,
   kTakeInClays,
   kHandOnClay
 };
@@ -156,6 +158,7 @@ struct BenchState {
   ClayPageState clays;
   CheckState check;
   std::optional<std::size_t> band;  // whose fields are shown
+  Stage bands_at = Stage::kWet;     // at what size bands are spaced
   std::vector<RecoveredWork> recovered;
   std::filesystem::path sheet_file;  // the sheet that was saved last
   int sheet_page = 0;

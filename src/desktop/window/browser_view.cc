@@ -30,7 +30,7 @@ constexpr const char* kClayEnding = ".json";
 
 bool saves_pdf(BrowsePurpose purpose) {
   return purpose == BrowsePurpose::kSaveSheet || purpose == BrowsePurpose::kSaveBoard ||
-         purpose == BrowsePurpose::kSaveBarSheet;
+         purpose == BrowsePurpose::kSaveBarSheet || purpose == BrowsePurpose::kSaveBenchSheet;
 }
 
 bool saves(BrowsePurpose purpose) {
@@ -82,6 +82,14 @@ PurposeWords words_of(BrowsePurpose purpose) {
       return {"Save the board", "A PDF file of one page, to be printed at 100 %.", "Boards"};
     case BrowsePurpose::kSaveBarSheet:
       return {"Save the test bar", "A PDF file of one page, to be printed at 100 %.", "Test bars"};
+    case BrowsePurpose::kSaveBenchSheet:
+      return {"Save the bench sheet", "A PDF file of one page, to hang over the bench.",
+              "Bench sheets"};
+    case BrowsePurpose::kBenchPhoto:
+      return {"Choose the project of the pot's photograph",
+              "A photograph of your pot with a card beside it, marked and saved as a project of "
+              "its own.",
+              "Projects"};
     case BrowsePurpose::kTakeInClays:
       return {"Take in clays",
               "A file that somebody saved from their book of clays. Yours stay as they are.",
@@ -97,10 +105,12 @@ PurposeWords words_of(BrowsePurpose purpose) {
 
 ListingChoice choice_of(const BrowserState& browser) {
   ListingChoice choice;
-  choice.photos = !saves(browser.purpose) && !is_about_clays(browser.purpose);
+  choice.photos = !saves(browser.purpose) && !is_about_clays(browser.purpose) &&
+                  browser.purpose != BrowsePurpose::kBenchPhoto;
   choice.clays = is_about_clays(browser.purpose);
-  choice.projects =
-      browser.purpose == BrowsePurpose::kOpen || browser.purpose == BrowsePurpose::kSaveProject;
+  choice.projects = browser.purpose == BrowsePurpose::kOpen ||
+                    browser.purpose == BrowsePurpose::kSaveProject ||
+                    browser.purpose == BrowsePurpose::kBenchPhoto;
   choice.sheets = saves_pdf(browser.purpose);
   choice.hidden = browser.show_hidden;
   return choice;
@@ -191,6 +201,8 @@ void order_save(Frame& frame, const fs::path& target) {
     frame.ask(SaveBoard{target});
   } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBarSheet) {
     frame.ask(SaveBarSheet{target});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBenchSheet) {
+    frame.ask(SaveBenchSheet{target});
   } else if (frame.state.browser.purpose == BrowsePurpose::kHandOnClay) {
     frame.ask(HandOnClay{frame.state.clays.record, target});
   } else {
@@ -221,6 +233,8 @@ void order_open(Frame& frame, const fs::path& file) {
     frame.ask(AddPhotoFile{file});
   } else if (frame.state.browser.purpose == BrowsePurpose::kTakeInClays) {
     frame.ask(TakeInClays{file});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kBenchPhoto) {
+    frame.ask(UseBenchPhoto{file});
   } else {
     frame.ask(OpenFile{file});
   }
@@ -522,6 +536,7 @@ DialogueWish wish_of(const BrowserState& browser) {
   wish.start = browser.folder;
   wish.endings = photos;
   if (browser.purpose == BrowsePurpose::kTakeInClays) wish.endings = {kClayEnding};
+  if (browser.purpose == BrowsePurpose::kBenchPhoto) wish.endings = {kProjectEnding};
   if (browser.purpose == BrowsePurpose::kOpen) wish.endings.emplace_back(kProjectEnding);
   return wish;
 }
@@ -649,6 +664,8 @@ void open_browser(Frame& frame, BrowsePurpose purpose) {
     browser.name_text = "board for the camera.pdf";
   } else if (purpose == BrowsePurpose::kSaveBarSheet) {
     browser.name_text = "test bar.pdf";
+  } else if (purpose == BrowsePurpose::kSaveBenchSheet) {
+    browser.name_text = bench_sheet_file_name(session.title());
   } else if (purpose == BrowsePurpose::kHandOnClay) {
     browser.name_text = frame.state.clays.record + kClayEnding;
   } else if (purpose == BrowsePurpose::kSaveProject) {

@@ -367,7 +367,14 @@ void Foreman::carry_out(Order& order) {
           [&](TakeBackClay&) { changed_clay(session_.take_back_clay()); },
           [&](TakeInClays& take) { take_in_clays(take.file); },
           [&](HandOnClay& hand_on) { hand_on_clay(hand_on); },
-          [&](SaveBarSheet& save) { save_bar_sheet(save.file); }},
+          [&](SaveBarSheet& save) { save_bar_sheet(save.file); },
+          [&](SaveBenchSheet& save) { save_bench_sheet(save.file); },
+          [&](UseBenchPhoto& use) {
+            remember_folder(use.file);
+            session_.use_bench_photo(use.file);
+            state_.middle = Middle::kPhoto;
+          },
+          [&](DropBenchPhoto&) { session_.drop_bench_photo(); }},
       order);
 }
 

@@ -38,6 +38,7 @@ class Foreman {
                 const std::string& said);
   void save_board(const std::filesystem::path& file);
   void save_bar_sheet(const std::filesystem::path& file);
+  void save_bench_sheet(const std::filesystem::path& file);
   void changed_clay(const Result<Done>& done);
   void take_in_clays(const std::filesystem::path& file);
   void hand_on_clay(const HandOnClay& wanted);

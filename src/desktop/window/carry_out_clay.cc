@@ -3,6 +3,7 @@
 
 #include "desktop/window/carry_out.h"
 #include "desktop/words/clay_book_words.h"
+#include "project/bench_page_request.h"
 #include "project/sheet_request.h"
 #include "sheets/bar_sheet.h"
 
@@ -12,6 +13,22 @@ void Foreman::save_bar_sheet(const std::filesystem::path& file) {
   save_pdf(bar_sheet({settings_.paper, iso_date(std::chrono::system_clock::now())}), file,
            "Saved the test bar as '" + file.filename().string() +
                "'. Print it at 100 % and lay a ruler on its check bars.");
+}
+
+void Foreman::save_bench_sheet(const std::filesystem::path& file) {
+  const Figures& figures = session_.figures();
+  if (figures.measurement == nullptr || !figures.current) {
+    complain({Code::kCannotBeAnswered, "The plan is from before the last change.",
+              "Wait until it is worked out anew, then save its sheet.", ""});
+    return;
+  }
+  const ClayDesk& desk = session_.clays();
+  save_pdf(bench_sheet_pdf(*figures.measurement,
+                           desk.problem() ? Result<ClayBook>(*desk.problem()) : desk.book(),
+                           session_.project_file().string(), {settings_.paper, settings_.unit},
+                           std::chrono::system_clock::now()),
+           file,
+           "Saved the bench sheet as '" + file.filename().string() + "'. Hang it over the bench.");
 }
 
 // What was not written says so beside the book.

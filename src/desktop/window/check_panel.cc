@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <chrono>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 #include "desktop/words/check_words.h"
 #include "desktop/words/stage_words.h"
 #include "project/clay_text.h"
+#include "project/sheet_request.h"
 
 namespace potshadow {
 namespace {
@@ -24,6 +26,37 @@ void stage(Frame& frame) {
   if (!picked) return;
   frame.state.check.stage = kStages.at(*picked);
   frame.state.check.trouble.reset();
+}
+
+// A photograph of the pot, measured like the original's, as further evidence.
+void photograph(Frame& frame) {
+  const BenchPhotoView& photo = frame.session.bench_photo();
+  kit::heading(frame, "From a photograph");
+  if (photo.file.empty()) {
+    kit::note(
+        frame,
+        "Photograph your pot with a card beside it, mark it in a project of its own, and save "
+        "that. Its sizes then count here beside what is typed.");
+    if (kit::button(frame, "Use a photograph of it")) {
+      open_browser(frame, BrowsePurpose::kBenchPhoto);
+    }
+    return;
+  }
+  kit::note(frame, photo.file.filename().string());
+  kit::busy(frame, photo.busy);
+  if (photo.problem) kit::problem(frame, *photo.problem);
+  const CheckView& view = frame.session.check();
+  if (photo.measurement != nullptr && view.answer &&
+      kit::button(frame, "Keep these sizes",
+                  {.tooltip = "Writes them into this project, so that later stages can be held to "
+                              "them.",
+                   .accent = true})) {
+    frame.ask(
+        Perform{SetBench{bench_record(*view.answer, iso_date(std::chrono::system_clock::now()))}});
+    frame.ask(DropBenchPhoto{});
+    kit::say(frame, "The sizes from the photograph are kept in the project. Undo takes them out.");
+  }
+  if (kit::button(frame, "Leave the photograph out")) frame.ask(DropBenchPhoto{});
 }
 
 // What this pot has really shrunk by, for the record of its clay.
@@ -61,16 +94,7 @@ void shrunk_by(Frame& frame) {
 void check_panel(Frame& frame) {
   if (not_drawable_yet(frame, "check")) return;
   stage(frame);
-  const CheckView& view = frame.session.check();
-  kit::space(frame);
-  if (view.problem) {
-    kit::problem(frame, *view.problem);
-  } else if (view.answer) {
-    kit::words(frame, pot_sentence(*view.answer));
-  } else {
-    kit::words(frame, "Measure one diameter or more on the pot, and type it on the page.");
-  }
-  if (view.answer) {
+  if (const CheckView& view = frame.session.check(); view.answer) {
     if (kit::button(frame, "Copy as text", {.tooltip = "The whole check on the clipboard."})) {
       frame.ask(CopyText{bench_text(*frame.session.figures().measurement, *view.answer,
                                     view.evidence, frame.session.title(), frame.settings.unit),
@@ -78,6 +102,7 @@ void check_panel(Frame& frame) {
     }
   }
   shrunk_by(frame);
+  photograph(frame);
   kit::space(frame);
   if (kit::fold(frame, "Take care##check", true)) {
     for (const std::string_view caution : cautions_for(Step::kCheck)) {

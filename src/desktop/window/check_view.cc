@@ -2,11 +2,13 @@
 #include <imgui.h>
 
 #include <chrono>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "clay/bench_reading.h"
+#include "core/text.h"
 #include "core/typed_number.h"
 #include "desktop/window/drawable.h"
 #include "desktop/window/kit.h"
@@ -99,6 +101,17 @@ void heading_row(Frame& frame) {
   ImGui::PopFont();
 }
 
+// What a photograph of the pot says of a size that was not typed; a dash where there is none.
+std::string photographed(const Frame& frame, SizeName name, int decimals) {
+  const CheckView& view = frame.session.check();
+  for (std::size_t i = 0; view.answer && i < view.answer->names.size(); ++i) {
+    if (view.answer->names[i] != name) continue;
+    return fixed_text(view.answer->check.sizes[i].measured.value * per_mm(frame, name),
+                      name == SizeName::kCapacity ? 0 : decimals);
+  }
+  return "–";
+}
+
 void fields(Frame& frame, const MeasuredSize& size, float left) {
   const std::string words(size_words(size.name));
   const ProjectBenchSize* const kept = kept_size(frame, size.name);
@@ -106,15 +119,17 @@ void fields(Frame& frame, const MeasuredSize& size, float left) {
   const double unit = per_mm(frame, size.name);
   const int decimals = frame.settings.unit == LengthUnit::kMm ? 1 : 2;
   at(frame, left, kMeasured);
+  // As it was read: of a girth the way round.
+  const double round = form.tool == BenchTool::kGirth ? std::numbers::pi : 1.0;
   std::optional<double> shown;
-  if (kept != nullptr) shown = kept->value * unit;
+  if (kept != nullptr) shown = kept->value * unit * round;
   const auto typed =
       kit::number(frame, "##Measured " + words, shown,
                   {.tooltip = form.tool == BenchTool::kGirth
-                                  ? "The way round, as the tape says; it is kept as a diameter."
+                                  ? "The way round, as the tape says; the diameter follows."
                                   : "",
                    .decimals = decimals,
-                   .hint = "–",
+                   .hint = photographed(frame, size.name, decimals),
                    .width = kFieldWidth});
   if (typed && *typed) take(frame, size.name, **typed);
   if (typed && !*typed) {
@@ -126,17 +141,21 @@ void fields(Frame& frame, const MeasuredSize& size, float left) {
   if (is_diameter(size.name)) tools.push_back(tool_words(BenchTool::kGirth));
   const auto tool = kit::list(frame, "##With " + words, tools, static_cast<std::size_t>(form.tool),
                               "What you measured it with.", 136.0);
-  if (tool) form.tool = static_cast<BenchTool>(*tool);
+  if (tool) {
+    form.tool = static_cast<BenchTool>(*tool);
+    if (shown) take(frame, size.name, *shown);
+  }
   at(frame, left, kSure);
   const double usual = tolerance_of(form.tool) * unit;
   const auto sure = kit::number(
       frame, "##Sure of " + words,
       form.tolerance_mm ? std::optional<double>(*form.tolerance_mm * unit) : std::nullopt,
-      {.tooltip = "How far the reading may be off. Type it before the size.",
+      {.tooltip = "How far the reading may be off.",
        .hint = typed_text(usual, frame.settings.unit == LengthUnit::kMm ? 1 : 3),
        .width = 64.0});
   if (!sure) return;
   form.tolerance_mm = *sure ? std::optional<double>(**sure / unit) : std::nullopt;
+  if (shown) take(frame, size.name, *shown);
 }
 
 // A filled ring is right, a wave is off, an empty ring cannot be told yet.

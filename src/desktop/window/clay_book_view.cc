@@ -124,10 +124,12 @@ void figures(Frame& frame, const ClayBody& body) {
   }
   kit::table(frame, "figures", {{.heading = "", .width = 180}, {"", true}, {}, {.fills = true}},
              rows);
-  kit::note(frame, clay_standing(body, found));
+  bool doubted = false;
   for (const Note& note : found.notes()) {
     note.doubtful ? kit::doubt(frame, note.text) : kit::note(frame, note.text);
+    doubted = doubted || note.doubtful;
   }
+  if (!doubted) kit::note(frame, clay_standing(body, found));
 }
 
 void mix(Frame& frame, const ClayBody& body) {
@@ -173,7 +175,10 @@ void head(Frame& frame, const ClayBody& body) {
   if (used) {
     kit::note(frame, "This pot is made of it.");
   } else if (kit::button(frame, "Use it for this pot",
-                         {.enabled = frame.session.open(), .accent = true, .width = 0.0})) {
+                         {.enabled = frame.session.open(),
+                          .reason = "Open a photograph first.",
+                          .accent = !body.bars.empty(),
+                          .width = 0.0})) {
     ProjectClay clay = frame.document().clay.value_or(ProjectClay{});
     clay.record = body.record;
     clay.name.clear();
@@ -262,6 +267,7 @@ void clay_record_view(Frame& frame, const ClayBody& body) {
   ImGui::PushID(body.record.c_str());
   head(frame, body);
   bars(frame, body);
+  stated_fields(frame, body);
   figures(frame, body);
   mix(frame, body);
   kit::space(frame, 24);

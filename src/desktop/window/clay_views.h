@@ -14,6 +14,8 @@ void clay_record_view(Frame& frame, const ClayBody& body);
 // The fields of one of its bars, and of one part of its mix; each change is written at once.
 void bar_fields(Frame& frame, const ClayBody& body, std::size_t bar);
 void mix_fields(Frame& frame, const ClayBody& body, std::size_t part);
+// What its maker states of it, in a fold; bars go before it.
+void stated_fields(Frame& frame, const ClayBody& body);
 
 // What stood against the last change, or what should be looked at again.
 void clay_trouble(Frame& frame);

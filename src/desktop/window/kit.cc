@@ -29,9 +29,44 @@ float width_of(const Frame& frame, double asked, const std::string& label) {
   return ImGui::CalcTextSize(shown(label).c_str()).x + 2.0F * ImGui::GetStyle().FramePadding.x;
 }
 
+// The words in lines that fit the room. Dear ImGui itself would break after a decimal point; a
+// figure also keeps its ± and its %.
+std::string in_lines(const std::string& text, float room) {
+  std::string lines;
+  std::string line;
+  std::size_t at = 0;
+  while (at <= text.size()) {
+    std::size_t end = text.find_first_of(" \n", at);
+    const auto goes_on = [&](std::string_view with) {
+      return text.compare(end, with.size(), with) == 0;
+    };
+    while (end != std::string::npos && text[end] == ' ' &&
+           (goes_on(" ± ") || goes_on(" %") ||
+            text.compare(end - std::min<std::size_t>(end, 3), 3, " ±") == 0)) {
+      end = text.find_first_of(" \n", end + 1);
+    }
+    const std::string piece = text.substr(at, end == std::string::npos ? end : end - at);
+    const std::string longer = line.empty() ? piece : line + " " + piece;
+    if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > room) {
+      lines += line + "\n";
+      line = piece;
+    } else {
+      line = longer;
+    }
+    if (end == std::string::npos) break;
+    if (text[end] == '\n') {
+      lines += line + "\n";
+      line.clear();
+    }
+    at = end + 1;
+  }
+  return lines + line;
+}
+
 void wrapped(const std::string& text) {
-  ImGui::PushTextWrapPos(0.0F);
-  ImGui::TextUnformatted(text.c_str());
+  const std::string lines = in_lines(text, ImGui::GetContentRegionAvail().x);
+  ImGui::PushTextWrapPos(0.0F);  // for a single word that is too long
+  ImGui::TextUnformatted(lines.c_str());
   ImGui::PopTextWrapPos();
 }
 

@@ -16,6 +16,7 @@
 #include "desktop/window/work_state.h"
 #include "desktop/words/outline_words.h"
 #include "desktop/words/reference_words.h"
+#include "project/clay_text.h"
 
 namespace potshadow {
 namespace {
@@ -190,6 +191,7 @@ void tell_clay(Frame& frame) {
   if (frame.state.clays.trouble) problem = frame.state.clays.trouble->what;
   const CheckView& check = session.check();
   if (check.problem) problem = check.problem->what;
+  if (session.bench_photo().problem) problem = session.bench_photo().problem->what;
   if (frame.state.check.trouble) problem = frame.state.check.trouble->what;
   std::string verdicts;
   for (std::size_t i = 0; check.answer && i < check.answer->names.size(); ++i) {
@@ -197,6 +199,10 @@ void tell_clay(Frame& frame) {
                 std::string(verdict_key(check.answer->check.sizes[i].verdict)) + "\n";
   }
   to.tell("verdicts", verdicts);
+  to.tell("bench_photo", session.bench_photo().file.filename().string());
+  to.tell("bands_at", std::string(plan.plan ? stage_words(plan.plan->band_stage) : ""));
+  const ClayWork& clay = session.clay_work();
+  to.tell("clay_from", clay.clay ? evidence_words(clay.clay->figures.total) : "");
   to.tell("page_problem", problem);
   to.tell("page_notes", static_cast<double>(frame.state.clays.notes.size()));
 }

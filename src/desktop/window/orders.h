@@ -105,12 +105,20 @@ struct TakeBackClay {};
 struct SaveBarSheet {  // the test bar to be printed
   std::filesystem::path file;
 };
+struct SaveBenchSheet {  // the plan's page for the bench
+  std::filesystem::path file;
+};
+struct UseBenchPhoto {  // the project of a photograph of the pot on the bench
+  std::filesystem::path file;
+};
+struct DropBenchPhoto {};
 
-using Order = std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
-                           TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto,
-                           MeasureCamera, StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs,
-                           SaveSheet, ViewSheet, CloseProject, Quit, ChangeSettings, AdjustView,
-                           CopyText, SnapMarks, TraceVessel, StopTracing, PutClay, RemoveClay,
-                           TakeInClays, HandOnClay, TakeBackClay, SaveBarSheet>;
+using Order =
+    std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
+                 TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto, MeasureCamera,
+                 StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs, SaveSheet, ViewSheet,
+                 CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks, TraceVessel,
+                 StopTracing, PutClay, RemoveClay, TakeInClays, HandOnClay, TakeBackClay,
+                 SaveBarSheet, SaveBenchSheet, UseBenchPhoto, DropBenchPhoto>;
 
 }  // namespace potshadow

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "desktop/window/plan_bands.h"
 
+#include <algorithm>
+#include <cmath>
 #include <optional>
 #include <string>
 #include <utility>
@@ -10,6 +12,7 @@
 #include "desktop/window/number_fields.h"
 #include "desktop/window/table.h"
 #include "desktop/words/plan_words.h"
+#include "desktop/words/stage_words.h"
 
 namespace potshadow {
 namespace {
@@ -85,7 +88,7 @@ void plan_bands(Frame& frame, const BuildPlan& plan) {
                     .chosen = open == row.band});
   }
   if (rows.empty()) {
-    kit::note(frame, "Lines and motifs of the original, carried over to the wet pot.");
+    kit::note(frame, "Lines and motifs of the original, carried over to the new pot.");
   } else if (const auto clicked = kit::table(frame, "bands",
                                              {{.heading = "Band", .fills = true},
                                               {"Height", true},
@@ -101,10 +104,19 @@ void plan_bands(Frame& frame, const BuildPlan& plan) {
     std::vector<ProjectBand> more = frame.document().bands;
     ProjectBand band;
     const double enlargement = 1.0 / (1.0 - plan.request.clay.total.shrinkage.fraction);
-    band.height_mm = 0.5 * plan.request.wet_profile.at(1.0).height_mm / enlargement;
+    band.height_mm = std::round(0.5 * plan.request.wet_profile.at(1.0).height_mm / enlargement);
     open = more.size();
     more.push_back(std::move(band));
     frame.ask(Perform{SetBands{std::move(more)}});
+  }
+  if (!rows.empty()) {
+    std::vector<std::string> stages;
+    for (const Stage stage : kStages) stages.push_back(stage_title(stage));
+    const auto now = static_cast<std::size_t>(
+        std::find(kStages.begin(), kStages.end(), frame.state.bands_at) - kStages.begin());
+    const auto picked = kit::list(frame, "Painted on the pot when it is", stages, now,
+                                  "Heights, girths and spacings are those of the pot then.", 200.0);
+    if (picked) frame.state.bands_at = kStages.at(*picked);
   }
 }
 

@@ -79,6 +79,14 @@ void plan_panel(Frame& frame) {
   kit::busy(frame, view.busy);
   if (view.plan != nullptr) {
     kit::space(frame);
+    if (kit::button(frame, "Save bench sheet",
+                    {.enabled = view.current,
+                     .reason = "The plan is from before the last change.",
+                     .tooltip = "One page for the wall: sizes at each stage, clay to weigh out, "
+                                "cradle, coils and bands.",
+                     .accent = true})) {
+      open_browser(frame, BrowsePurpose::kSaveBenchSheet);
+    }
     if (kit::button(frame, "Copy as text",
                     {.enabled = view.current,
                      .reason = "The plan is from before the last change.",

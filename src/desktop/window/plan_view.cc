@@ -99,21 +99,25 @@ void plan_view(Frame& frame) {
     sentences(frame, plan);
     return;
   }
-  // Each side scrolls by itself, so that the drawing stays in sight beside its coils.
+  // Side by side on one page, which scrolls as a whole.
   const float gap = frame.look.px(32);
   const float width = static_cast<float>(kDrawingPart) * room.x;
-  const float height = room.y - 2.0F * ImGui::GetFontSize();
-  ImGui::BeginChild("drawing", ImVec2(width, height), false, ImGuiWindowFlags_NavFlattened);
+  ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(0.0F, 0.0F));
+  const bool begun = ImGui::BeginTable("plan", 3, ImGuiTableFlags_NoClip);
+  ImGui::PopStyleVar();
+  if (!begun) return;
+  ImGui::TableSetupColumn("drawing", ImGuiTableColumnFlags_WidthFixed, width);
+  ImGui::TableSetupColumn("gap", ImGuiTableColumnFlags_WidthFixed, gap);
+  ImGui::TableSetupColumn("tables", ImGuiTableColumnFlags_WidthFixed, room.x - width - gap);
+  ImGui::TableNextColumn();
   drawing(frame, plan, view.current);
   sentences(frame, plan);
-  ImGui::EndChild();
-  ImGui::SameLine(0.0F, gap);
-  ImGui::BeginChild("tables", ImVec2(room.x - width - gap, height), false,
-                    ImGuiWindowFlags_NavFlattened);
+  ImGui::TableNextColumn();
+  ImGui::TableNextColumn();
   amounts(frame, plan);
   coils(frame, plan);
   plan_bands(frame, plan);
-  ImGui::EndChild();
+  ImGui::EndTable();
 }
 
 }  // namespace potshadow

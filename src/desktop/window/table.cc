@@ -135,6 +135,7 @@ Page::Page(Frame& frame, const char* name, double widest) {
                     ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NavFlattened);
   ImGui::PopStyleVar();
   ImGui::PopStyleColor();
+  frame.description.tell("page_scroll", static_cast<double>(ImGui::GetScrollY()));
 }
 
 Page::~Page() {
@@ -157,6 +158,10 @@ void FieldRow::next(double width) {
   width_ = width;
   begun_ = true;
   ImGui::BeginGroup();
+  // The text of a field before would else push this one's label down to its own line.
+  const ImVec2 top = ImGui::GetCursorScreenPos();
+  ImGui::Dummy(ImVec2(0.0F, 0.0F));
+  ImGui::SetCursorScreenPos(top);
 }
 
 FieldRow::~FieldRow() {

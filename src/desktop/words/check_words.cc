@@ -15,6 +15,12 @@ std::string in_unit_words(const Measured& m, bool volume, LengthUnit unit) {
   return text.value + " ± " + text.plus_minus;
 }
 
+// As doubt_words, for those who have the window before them.
+std::string open_words(BenchDoubt doubt) {
+  if (doubt != BenchDoubt::kPhotograph) return doubt_words(doubt);
+  return "The photograph of the original leaves most open; the Sizes step says what would help.";
+}
+
 bool is_off(const BenchSize& size) {
   return size.verdict == Verdict::kLarger || size.verdict == Verdict::kSmaller;
 }
@@ -23,7 +29,7 @@ bool is_off(const BenchSize& size) {
 
 std::string check_words(const BenchSize& size, LengthUnit unit) {
   std::string words = with_large_start(verdict_words(size, unit)) + ".";
-  const std::string more = size.verdict == Verdict::kCannotTell ? doubt_words(size.greatest)
+  const std::string more = size.verdict == Verdict::kCannotTell ? open_words(size.greatest)
                            : is_off(size)                       ? correction_words(size)
                                                                 : "";
   return more.empty() ? words : words + " " + more;

@@ -37,4 +37,9 @@ std::string template_file_name(std::string_view vessel_name) {
   return name.empty() ? "Template.pdf" : name + " template.pdf";
 }
 
+std::string bench_sheet_file_name(std::string_view vessel_name) {
+  const std::string name = safe_name(vessel_name);
+  return name.empty() ? "Bench sheet.pdf" : name + " bench sheet.pdf";
+}
+
 }  // namespace potshadow

@@ -15,4 +15,7 @@ std::string project_file_name(std::string_view vessel_name);
 // Returns the name to save a template under: "Shelf jar template.pdf".
 std::string template_file_name(std::string_view vessel_name);
 
+// Returns the name to save a bench sheet under: "Shelf jar bench sheet.pdf".
+std::string bench_sheet_file_name(std::string_view vessel_name);
+
 }  // namespace potshadow

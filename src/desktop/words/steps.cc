@@ -383,10 +383,10 @@ Finding clay_finding(const Document& document, const WorkState& work) {
           go_on};
 }
 
-// What the plan and the templates need before they can be drawn; nothing where all is there.
-std::optional<Finding> undrawable(Step step, const std::string& what, const Document& document,
+// What plan, templates and check need before there can be any; nothing where all is there.
+std::optional<Finding> undrawable(const std::string& what, const Document& document,
                                   const WorkState& work) {
-  if (const auto missing = missing_before(step, document, work)) {
+  if (const auto missing = missing_before(Step::kPlan, document, work)) {
     return Finding{StepState::kMissing, what + " comes once the sizes and the clay are there.",
                    missing->next};
   }
@@ -402,7 +402,7 @@ std::optional<Finding> undrawable(Step step, const std::string& what, const Docu
 }
 
 Finding plan_finding(const Document& document, const WorkState& work) {
-  if (auto missing = undrawable(Step::kPlan, "The plan", document, work)) return *missing;
+  if (auto missing = undrawable("The plan", document, work)) return *missing;
   if (work.plan_problem != nullptr) {
     return {StepState::kDoubtful, work.plan_problem->what, work.plan_problem->next};
   }
@@ -415,7 +415,7 @@ Finding plan_finding(const Document& document, const WorkState& work) {
 }
 
 Finding templates_finding(const Document& document, const WorkState& work) {
-  if (auto missing = undrawable(Step::kTemplates, "The template", document, work)) return *missing;
+  if (auto missing = undrawable("The template", document, work)) return *missing;
   if (work.template_problem != nullptr) {
     return {StepState::kDoubtful, work.template_problem->what, work.template_problem->next};
   }
@@ -429,7 +429,7 @@ Finding templates_finding(const Document& document, const WorkState& work) {
 
 // The pot on the bench. Nothing measured yet misses nothing that a template needs.
 Finding check_finding(const Document& document, const WorkState& work) {
-  if (auto missing = undrawable(Step::kCheck, "The check", document, work)) return *missing;
+  if (auto missing = undrawable("The check", document, work)) return *missing;
   const bool any = std::any_of(document.bench.begin(), document.bench.end(),
                                [](const ProjectBench& bench) { return !bench.sizes.empty(); });
   if (!any) {

@@ -259,6 +259,20 @@ TEST(Apply, KeepsThePotsSizesStageByStage) {
             "Measure the height");
 }
 
+TEST(Apply, KeepsAllSizesOfAStageAtOnce) {
+  const Document before = after(
+      make_document(),
+      SetBenchSize{Stage::kWet, SizeName::kNeckDiameter, BenchValue{160.0, 1.0}, "2026-11-20"});
+  const ProjectBench record{Stage::kWet, "2026-11-25", {{SizeName::kHeight, 266.0, 0.6, {}}}, {}};
+  const Document document = after(before, SetBench{record});
+  ASSERT_EQ(document.bench.size(), 1U);
+  EXPECT_EQ(document.bench[0], record);
+  EXPECT_EQ(command_words(before, SetBench{record}), "Keep the sizes of the wet pot");
+  ProjectBench wrong = record;
+  wrong.sizes[0].value = -1.0;
+  EXPECT_THAT(refusal(before, SetBench{wrong}), HasSubstr("should be between"));
+}
+
 TEST(Apply, NamesPhotographsWithTheirFolder) {
   ProjectPhoto photo;
   photo.file = "jar.jpg";

@@ -273,6 +273,11 @@ Command command() {
       return SetHiddenRim{hidden()};
     case 22:
       return SetPlan{plan()};
+    case 25: {
+      SetBench set{{*gen::element(Stage::kWet, Stage::kFired), "2026-11-25", {}, {}}};
+      set.record.sizes.push_back({SizeName::kHeight, number(10, 300), number(0, 2), {}});
+      return set;
+    }
     case 24: {
       SetBands set;
       const int count = *gen::inRange(0, 3);

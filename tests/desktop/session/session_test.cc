@@ -259,11 +259,11 @@ TEST(Session, PlansForTheLatestFigures) {
   Bench bench;
   Session& session = bench.session;
   ASSERT_TRUE(session.open_project(bench.project()).ok());
-  session.want_plan();
+  session.want_plan(Stage::kWet);
   EXPECT_FALSE(session.plan().busy);  // there are no figures yet
   ASSERT_TRUE(bench.until_figures());
   const auto planned = [&] {
-    session.want_plan();
+    session.want_plan(Stage::kWet);
     return session.plan().current;
   };
   ASSERT_TRUE(bench.until(planned));
@@ -278,7 +278,7 @@ TEST(Session, PlansForTheLatestFigures) {
 
   // A wall that leaves no room: the last plan stays, marked as old.
   ASSERT_TRUE(session.perform(SetPlan{ProjectPlan{.wall_mm = 200.0}}).ok());
-  session.want_plan();
+  session.want_plan(Stage::kWet);
   ASSERT_TRUE(bench.until([&] { return session.plan().problem.has_value(); }));
   EXPECT_FALSE(session.plan().current);
   ASSERT_NE(session.plan().plan, nullptr);
@@ -332,6 +332,56 @@ TEST(Session, HoldsThePotOnTheBenchAgainstItsTarget) {
   session.close();
   session.want_check(Stage::kWet);
   EXPECT_FALSE(session.check().answer);
+}
+
+// The original's own photograph stands for one of a pot that came out just like it.
+TEST(Session, WeighsAPhotographOfThePotInWithWhatIsTyped) {
+  Bench bench;
+  Session& session = bench.session;
+  const std::filesystem::path pot = bench.work() / "pot.potshadow";
+  std::filesystem::copy_file(bench.project(), pot);
+  ASSERT_TRUE(session.open_project(bench.project()).ok());
+  ASSERT_TRUE(bench.until_figures());
+  session.want_check(Stage::kFired);
+  session.use_bench_photo(pot);
+  EXPECT_TRUE(session.bench_photo().busy);
+  ASSERT_TRUE(bench.until([&] { return session.bench_photo().measurement != nullptr; }));
+  session.want_check(Stage::kFired);
+  ASSERT_TRUE(session.check().answer);
+  const BenchAnswer photographed = *session.check().answer;
+  EXPECT_EQ(photographed.names.size(), session.figures().measurement->answer.sizes.size());
+  for (const BenchSize& size : photographed.check.sizes) {
+    EXPECT_NE(size.verdict, Verdict::kLarger);
+    EXPECT_NE(size.verdict, Verdict::kSmaller);
+  }
+  EXPECT_TRUE(session.check().evidence.stages.empty());  // nothing is kept yet
+
+  // A caliper makes the photograph's diameter surer.
+  const double fired =
+      find_size(session.figures().measurement->answer, SizeName::kMaxDiameter)->measured.value;
+  const auto sd_of = [](const BenchAnswer& answer) {
+    for (std::size_t i = 0; i < answer.names.size(); ++i) {
+      if (answer.names[i] == SizeName::kMaxDiameter) return answer.check.sizes[i].measured.sd;
+    }
+    return 0.0;
+  };
+  ASSERT_TRUE(
+      session.perform(SetBenchSize{Stage::kFired, SizeName::kMaxDiameter, BenchValue{fired, 0.7}})
+          .ok());
+  session.want_check(Stage::kFired);
+  ASSERT_TRUE(session.check().answer);
+  EXPECT_LT(sd_of(*session.check().answer), sd_of(photographed));
+  EXPECT_LT(sd_of(*session.check().answer), 0.7);
+
+  session.want_check(Stage::kWet);  // it was of the fired pot
+  EXPECT_TRUE(session.bench_photo().file.empty());
+  EXPECT_FALSE(session.check().answer);
+  session.use_bench_photo(bench.work() / "none.potshadow");
+  ASSERT_TRUE(bench.until([&] { return !session.bench_photo().busy; }));
+  ASSERT_TRUE(session.bench_photo().problem);
+  EXPECT_EQ(session.bench_photo().problem->code, Code::kFileMissing);
+  session.close();
+  EXPECT_FALSE(session.bench_photo().problem);
 }
 
 TEST(Session, UndoToTheStartRedoToTheEndSaveAndReopen) {

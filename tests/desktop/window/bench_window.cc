@@ -179,11 +179,12 @@ Widget BenchWindow::bring_into_sight(const std::string& widget) {
     const auto scroll = [&](double x) {
       for (const char* wheel : ways) {
         for (int turn = 0; turn < kMostWheelTurns && !in_sight(seen); ++turn) {
-          const std::vector<Widget> before = seen.widgets;
+          const Seen before = seen;
           point_at(x, kPanelHeight * screen_.size().height);
           xdotool({"click", wheel});
           seen = rest();
-          if (same_places(before, seen.widgets)) break;
+          const bool still = before.page_scroll == seen.page_scroll;
+          if (still && same_places(before.widgets, seen.widgets)) break;
         }
       }
     };

@@ -57,6 +57,53 @@ TEST_F(Check, OneDiameterIsEnoughAndUndoTakesItBack) {
   window().wait_until("no verdict", [](const Seen& seen) { return seen.verdicts.empty(); });
 }
 
+TEST_F(Check, WhatIsTypedIsRedoneSavedAndThereAgainWhenReopened) {
+  start_with(copy_of_sample());
+  const double wet = window().see().wet_sizes.at("max_diameter");
+  constexpr double kFarOff = 1.15;  // beyond any doubt of the sample's
+  put("Measured Maximum diameter", wet * kFarOff);
+  until_verdict("max_diameter larger");
+  window().key("ctrl+z");
+  window().wait_until("no verdict", [](const Seen& seen) { return seen.verdicts.empty(); });
+  window().key("ctrl+shift+z");
+  until_verdict("max_diameter larger");
+  window().key("ctrl+s");
+  window().wait_until("it to be saved", [](const Seen& seen) { return !seen.unsaved; });
+  ASSERT_EQ(loaded(project_).bench.size(), 1U);
+  EXPECT_EQ(loaded(project_).bench[0].sizes.at(0).value, std::lround(wet * kFarOff));
+  window().key("ctrl+q");
+  EXPECT_EQ(window().wait_for_end(), 0);
+  start_with(project_);
+  until_verdict("max_diameter larger");
+}
+
+// The original's own photograph stands for one of a pot that came out just like it.
+TEST_F(Check, APhotographOfThePotCountsAndItsSizesAreKept) {
+  start_with(copy_of_sample());
+  const std::filesystem::path pot = pots("pot.potshadow");
+  std::filesystem::copy_file(kSample, pot);
+  window().click(labels::kPotIs);
+  window().click(labels::kFiredStage);
+  window().click(labels::kUsePotPhoto);
+  window().paste_into(labels::kPath, pot.string());
+  window().click(labels::kOpen);
+  const Seen seen =
+      window().wait_until("verdicts", [](const Seen& now) { return !now.verdicts.empty(); });
+  EXPECT_EQ(seen.bench_photo, "pot.potshadow");
+  EXPECT_THAT(seen.verdicts, HasSubstr("height "));
+  EXPECT_THAT(seen.verdicts, HasSubstr("capacity "));
+  EXPECT_EQ(seen.verdicts.find("larger"), std::string::npos);
+  EXPECT_EQ(seen.verdicts.find("smaller"), std::string::npos);
+  window().screenshot("check-6-photograph");
+  window().click(labels::kKeepSizes);
+  const Seen kept = window().wait_until(
+      "the sizes", [](const Seen& now) { return now.bench_photo.empty() && now.unsaved; });
+  EXPECT_EQ(kept.undo, 1);
+  EXPECT_THAT(kept.verdicts, HasSubstr("height "));
+  window().key("ctrl+z");
+  window().wait_until("no verdict", [](const Seen& now) { return now.verdicts.empty(); });
+}
+
 TEST_F(Check, AGirthIsKeptAsADiameterAndAskedAboutElsewhere) {
   start_with(copy_of_sample());
   const double wet = window().see().wet_sizes.at("max_diameter");
@@ -67,8 +114,7 @@ TEST_F(Check, AGirthIsKeptAsADiameterAndAskedAboutElsewhere) {
   EXPECT_EQ(asked.verdicts, "");
   window().screenshot("check-3-girth-asked");
   window().click("With Maximum diameter");
-  window().click("Tape laid round");
-  put("Measured Maximum diameter", wet * kPi);
+  window().click("Tape laid round");  // what was typed is taken so
   const Seen seen =
       window().wait_until("a verdict", [](const Seen& now) { return !now.verdicts.empty(); });
   EXPECT_EQ(seen.page_problem, "");
@@ -98,12 +144,12 @@ TEST_F(Check, AFiredPotIsOfferedToItsClaysRecord) {
   project.bench = {{Stage::kWet, "2026-11-20", {{SizeName::kMaxDiameter, 270.0, 0.6, {}}}, {}}};
   ASSERT_TRUE(save_project(project, pots("shelf-jar.potshadow")).ok());
   start_with(pots("shelf-jar.potshadow"));
-  window().click("The pot is");
-  window().click("Fired");
+  window().click(labels::kPotIs);
+  window().click(labels::kFiredStage);
   put("Measured Maximum diameter", 237.0);
   window().wait_until("a verdict", [](const Seen& seen) { return !seen.verdicts.empty(); });
   window().screenshot("check-4-fired");
-  window().click("Tell the clay's record");
+  window().click(labels::kTellRecord);
   window().wait_until("the record", [&](const Seen&) { return !book().bodies.at(0).pots.empty(); });
   const PotRecord pot = book().bodies.at(0).pots.at(0);
   EXPECT_NEAR(pot.percent, 100.0 * (270.0 - 237.0) / 270.0, 1e-6);

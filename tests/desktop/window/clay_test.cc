@@ -2,6 +2,7 @@
 // From a clay's first test bar to the pot's plan, and what is said of figures that cannot be.
 #include <gmock/gmock.h>
 
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -124,6 +125,52 @@ TEST_F(Clay, FiguresThatCannotBeAreAskedAboutOnThePage) {
     window().wait_until("the plan again", [](const Seen& now) { return now.coils > 0; });
   }
   EXPECT_EQ(refused, 3);
+}
+
+TEST_F(Clay, WithoutBarsAHandbookStandsInUntilSomethingIsStated) {
+  begin_clay("Weir clay");
+  window().click(labels::kUseClay);
+  const Seen bare = window().wait_until("the handbook's range",
+                                        [](const Seen& seen) { return !seen.clay_from.empty(); });
+  EXPECT_THAT(bare.clay_from, HasSubstr("handbook"));
+  window().click(labels::kStatedFold);
+  put(labels::kStatedInAll, "11");
+  put(labels::kStatedWithin, "1");
+  put(labels::kStatedDensity, "1.9");
+  const Seen stated = window().wait_until(
+      "what is stated", [&](const Seen& seen) { return seen.clay_from != bare.clay_from; });
+  EXPECT_NEAR(stated.wet_sizes.at("height"), stated.sizes.at("height") / 0.89, kRounding * 1e3);
+  window().screenshot("clay-6-stated");
+  const ClayBody body = book().bodies.at(0);
+  ASSERT_EQ(body.stated.size(), 1U);
+  EXPECT_EQ(body.stated[0].percent, 11.0);
+  EXPECT_NEAR(body.stated[0].sd_percent, 1.0 / std::sqrt(3.0), kRounding);
+  ASSERT_TRUE(body.wet_density);
+  EXPECT_EQ(body.wet_density->value, 1.9);
+  put(labels::kStatedInAll, "");
+  window().wait_until("the handbook again",
+                      [&](const Seen& seen) { return seen.clay_from == bare.clay_from; });
+  EXPECT_TRUE(book().bodies.at(0).stated.empty());
+}
+
+TEST_F(Clay, ABenchSheetIsSavedWithItsPaintedBands) {
+  window().click("Plan");
+  window().wait_until("the plan", [](const Seen& seen) { return seen.coils > 0; });
+  window().click(labels::kAddBand);
+  window().wait_until("the band", [](const Seen& seen) {
+    return seen.undo == 1 && find_widget(seen, labels::kBandsAt).has_value();
+  });
+  window().click(labels::kBandsAt);
+  window().click("Fired");
+  window().wait_until("the bands of the fired pot",
+                      [](const Seen& seen) { return seen.bands_at == "fired"; });
+  window().screenshot("clay-7-bands");
+  const std::filesystem::path file = pots("bench.pdf");
+  window().click(labels::kSaveBenchSheet);
+  window().paste_into(labels::kPath, file.string());
+  window().click(labels::kSaveHere);
+  window().wait_until("the file", [&](const Seen&) { return std::filesystem::exists(file); });
+  EXPECT_TRUE(file_content(file).starts_with("%PDF-"));
 }
 
 TEST_F(Clay, ClaysAreHandedOnAndTakenBackIn) {

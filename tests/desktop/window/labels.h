@@ -90,10 +90,26 @@ inline const std::string kRemoveClay = "Take it out of the book";
 inline const std::string kExportClay = "Save it to a file";
 inline const std::string kImportClays = "Take in clays from a file";
 
+inline const std::string kStatedFold = "What its maker states";
+inline const std::string kStatedInAll = "Shrinks in all, of the wet length";
+inline const std::string kStatedWithin = "In all within ±";
+inline const std::string kStatedDensity = "Density, wet";
+
 // The Plan step.
 inline const std::string kWallFoot = "At the foot";
 inline const std::string kCoil = "Coil, as rolled";
 inline const std::string kCradleLine = "Cradle's line";
+
+inline const std::string kSaveBenchSheet = "Save bench sheet";
+inline const std::string kAddBand = "Add a band";
+inline const std::string kBandsAt = "Painted on the pot when it is";
+
+// The Check step.
+inline const std::string kPotIs = "The pot is";
+inline const std::string kFiredStage = "Fired";
+inline const std::string kUsePotPhoto = "Use a photograph of it";
+inline const std::string kKeepSizes = "Keep these sizes";
+inline const std::string kTellRecord = "Tell the clay's record";
 
 // How a settings file begins.
 inline const std::string kSettingsStart = R"({"potshadow_settings": 1, )";

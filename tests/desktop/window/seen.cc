@@ -54,6 +54,10 @@ std::optional<Seen> read_seen(const std::filesystem::path& file) {
     }
     seen.wet_sizes = all.at("wet_sizes").get<std::map<std::string, double>>();
     seen.coils = all.at("coils");
+    seen.bench_photo = all.at("bench_photo");
+    seen.bands_at = all.at("bands_at");
+    seen.clay_from = all.at("clay_from");
+    seen.page_scroll = all.value("page_scroll", 0.0);
     seen.page_problem = all.at("page_problem");
     seen.verdicts = all.at("verdicts");
     seen.page_notes = all.at("page_notes");

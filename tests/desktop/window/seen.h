@@ -54,6 +54,10 @@ struct Seen {
   std::map<std::string, double> wet_sizes;  // as the clay makes them
   int coils = 0;                            // of a current plan
   std::string verdicts;         // on the pot on the bench: "height right" and so on, a line each
+  std::string bench_photo;      // project of the pot's photograph; empty: none
+  std::string bands_at;         // at what stage the plan's painted bands are
+  std::string clay_from;        // what tells its shrinkage: "3 bars", "a handbook"
+  double page_scroll = 0.0;     // how far down a page is scrolled, in window pixels
   std::string page_problem;     // what stands beside a page's fields
   int page_notes = 0;           // what should be looked at again there
   std::string figures_problem;  // why there are none for the marks as they are

@@ -205,9 +205,10 @@ TEST_F(SampleSteps, WithoutAScaleTheSizesAreOpenAndNoTemplateIsDrawn) {
   EXPECT_THAT(status(Step::kSizes).reason, HasSubstr("proportions only"));
   EXPECT_EQ(status(Step::kTemplates).state, StepState::kMissing);
   EXPECT_EQ(status(Step::kTemplates).reason,
-            "A template needs one size, and nothing gives it yet.");
+            "The template needs one size, and nothing gives it yet.");
   EXPECT_THAT(next(Step::kTemplates), HasSubstr("known or guessed"));
-  EXPECT_EQ(step_due(document_, work_), Step::kTemplates);
+  EXPECT_EQ(status(Step::kPlan).reason, "The plan needs one size, and nothing gives it yet.");
+  EXPECT_EQ(step_due(document_, work_), Step::kPlan);
   // Of marks as they were before, nothing is said.
   work_.current = false;
   EXPECT_EQ(status(Step::kReference).state, StepState::kMissing);

@@ -35,6 +35,8 @@ TEST(PrintingAdvice, BeginsWithTheScale) {
 
 TEST(TemplateFileName, IsSafe) {
   EXPECT_EQ(template_file_name("Shelf jar"), "Shelf jar template.pdf");
+  EXPECT_EQ(bench_sheet_file_name("Shelf jar"), "Shelf jar bench sheet.pdf");
+  EXPECT_EQ(bench_sheet_file_name(" ."), "Bench sheet.pdf");
   EXPECT_EQ(template_file_name("Jar 3/14: \"tall\""), "Jar 3 14   tall template.pdf");
   EXPECT_EQ(template_file_name("../hidden"), "hidden template.pdf");
   EXPECT_EQ(template_file_name("Krug für Öl"), "Krug für Öl template.pdf");
