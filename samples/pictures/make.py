@@ -238,7 +238,6 @@ def make(screen, program, home, folder):
         window.picture(folder, "stages")
         window.click("Book of clays")
         window.type_into("What you call it", "Weir clay")
-        window.click("Begin it")
         for wet, dry, fired in BARS:
             window.click("Add a bar")
             for field, length in (("Marks wet", wet), ("Bone-dry", dry), ("Fired", fired)):
@@ -247,6 +246,7 @@ def make(screen, program, home, folder):
         window.click("Done with it")
         window.aside()
         window.picture(folder, "clay")
+        window.click("Use it for this pot")
 
         window.click("Plan")
         window.wait("the plan", lambda seen: seen.get("coils", 0) > 0)
@@ -264,6 +264,14 @@ def make(screen, program, home, folder):
             window.type_into(field, reading)
         window.aside()
         window.picture(folder, "check")
+        window.type_into("Measured Maximum diameter", "271.5")  # pressed in
+        window.click("The pot is")
+        window.click("Fired")
+        for field, reading in (("Measured Maximum diameter", "240"), ("Measured Height", "236"),
+                               ("Measured Rim diameter", "163")):
+            window.type_into(field, reading)
+        window.aside()
+        window.picture(folder, "fired")
 
         window.click("Outline")
         window.key("d")
