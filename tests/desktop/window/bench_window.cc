@@ -27,6 +27,8 @@ constexpr int kMostWheelTurns = 60;
 // window's height.
 constexpr double kPanelMiddle = 104.0;
 constexpr double kPanelHeight = 0.75;
+constexpr double kStepsWidth = 208.0;  // of the sides, at 100 %
+constexpr double kFiguresWidth = 336.0;
 constexpr double kPageMiddle = 0.75;    // of its width: the fuller side, where it has two
 constexpr double kMarginPixels = 48.0;  // a spot this near the edge, at 100 %, is not well in sight
 
@@ -188,7 +190,11 @@ Widget BenchWindow::bring_into_sight(const std::string& widget) {
         }
       }
     };
-    if (has_page(seen)) scroll(seen.canvas.area.x + kPageMiddle * seen.canvas.area.width);
+    if (has_page(seen)) {
+      const double left = kStepsWidth * seen.scale;
+      const double right = screen_.size().width - kFiguresWidth * seen.scale;
+      scroll(left + kPageMiddle * (right - left));
+    }
     scroll(kPanelMiddle * seen.scale);
     if (!usable(seen)) seen = rest();
   }
