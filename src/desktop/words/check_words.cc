@@ -49,6 +49,10 @@ std::string target_words(const Measured& target, SizeName name, LengthUnit unit)
   return in_unit_words(target, name == SizeName::kCapacity, unit);
 }
 
+bool has_size_off(const BenchAnswer& answer) {
+  return std::any_of(answer.check.sizes.begin(), answer.check.sizes.end(), is_off);
+}
+
 std::string pot_sentence(const BenchAnswer& answer) {
   const std::vector<BenchSize>& sizes = answer.check.sizes;
   if (answer.check.first) {
@@ -56,7 +60,7 @@ std::string pot_sentence(const BenchAnswer& answer) {
     return "Correct " + size_in_sentence(answer.names[*answer.check.first]) + " first. " +
            correction_words(size);
   }
-  if (std::any_of(sizes.begin(), sizes.end(), is_off)) {
+  if (has_size_off(answer)) {
     return answer.check.stage == Stage::kFired
                ? "It is fired: what is off can only be made anew."
                : "What is off cannot be corrected any more at this stage.";

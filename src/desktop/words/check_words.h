@@ -10,6 +10,9 @@
 
 namespace potshadow {
 
+// Returns whether any size is larger or smaller than it must be.
+bool has_size_off(const BenchAnswer& answer);
+
 // Returns the verdict on one size and what to do about it: "Larger by 14 ± 10 mm. Press the wall in
 // while it is wet."
 std::string check_words(const BenchSize& size, LengthUnit unit);

@@ -442,6 +442,9 @@ Finding check_finding(const Document& document, const WorkState& work) {
   if (work.check != nullptr && work.check->check.first) {
     return {StepState::kDoubtful, pot_sentence(*work.check), "Correct it, and measure again."};
   }
+  if (work.check != nullptr && has_size_off(*work.check)) {
+    return {StepState::kDoubtful, pot_sentence(*work.check), "Make the next one by what it shows."};
+  }
   return {StepState::kDone,
           work.check == nullptr ? "The pot has been measured." : pot_sentence(*work.check),
           "Measure again at the next stage."};

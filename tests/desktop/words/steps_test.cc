@@ -194,6 +194,20 @@ TEST_F(SampleSteps, DistancesTakenAsExactAreDoubtful) {
   EXPECT_EQ(status(Step::kReference).state, StepState::kDone);
 }
 
+TEST_F(SampleSteps, APotThatIsOffIsDoubtfulEvenWhenFired) {
+  document_.bench = {{Stage::kFired, "2026-11-25", {{SizeName::kHeight, 260.0, 0.6, {}}}, {}}};
+  BenchAnswer answer;
+  answer.names = {SizeName::kHeight};
+  answer.check.stage = Stage::kFired;
+  answer.check.sizes.resize(1);
+  answer.check.sizes[0].verdict = Verdict::kLarger;
+  work_.check = &answer;
+  EXPECT_EQ(status(Step::kCheck).state, StepState::kDoubtful);
+  EXPECT_THAT(status(Step::kCheck).reason, HasSubstr("can only be made anew"));
+  answer.check.sizes[0].verdict = Verdict::kRight;
+  EXPECT_EQ(status(Step::kCheck).state, StepState::kDone);
+}
+
 TEST_F(SampleSteps, WithoutAScaleTheSizesAreOpenAndNoTemplateIsDrawn) {
   photo().references.clear();
   measurement_.answer.scale = ScaleSource::kNone;
