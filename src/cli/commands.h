@@ -30,8 +30,9 @@ ExitCode run_clay(const ClayOptions& options, std::chrono::system_clock::time_po
 // Measures the project and says how to build its vessel in its clay.
 ExitCode run_plan(const PlanOptions& options);
 
-// Measures both projects and says how the replica differs from the original.
-ExitCode run_compare(const CompareOptions& options);
+// Measures both projects and says how the replica differs from the original; the sheet is dated
+// `now`. Becomes the program that reads pixels where photographs are asked for.
+ExitCode run_compare(const CompareOptions& options, std::chrono::system_clock::time_point now);
 
 // Holds the pot on the bench against the project; `now` is the date its sizes are kept under.
 ExitCode run_check(const CheckOptions& options, std::chrono::system_clock::time_point now);

@@ -1,55 +1,17 @@
 // SPDX-License-Identifier: MIT
-#include <filesystem>
-#include <vector>
-
-#include "cli/cameras.h"
 #include "cli/commands.h"
-#include "project/compare_report.h"
+#include "cli/compare_work.h"
+#include "cli/sibling_program.h"
 
 namespace potshadow {
-namespace {
 
-Result<Measurement> measured(const std::string& file, const Result<ClayBook>& book) {
-  const Result<Project> project = load_project(file);
-  if (!project) return project.problem();
-  const std::filesystem::path folder = std::filesystem::path(file).parent_path();
-  Result<Measurement> found = measure_project(*project, folder, probe_with_own_cameras(*project));
-  if (!found) return found.problem();
-  Measurement measurement = std::move(found).value();
-  add_clay(book, measurement);
-  return measurement;
-}
-
-}  // namespace
-
-ExitCode run_compare(const CompareOptions& options) {
-  const auto fail = [](std::string_view about, const Problem& problem) {
-    print_problem(about, problem);
-    return exit_code_of(problem);
-  };
-  const Result<ClayBook> book = own_clay_book();
-  if (!book) return fail("", book.problem());
-  const Result<Measurement> original = measured(options.original, book);
-  if (!original) return fail(options.original, original.problem());
-  const Result<Measurement> replica = measured(options.replica, book);
-  if (!replica) return fail(options.replica, replica.problem());
-  const Result<VesselComparison> found =
-      compare_vessels({*original, options.original}, {*replica, options.replica}, options.stage);
-  if (!found) return fail(options.replica, found.problem());
-  if (options.json_file != kStandardOutput && options.csv_file != kStandardOutput) {
-    const Result<Done> printed = print_text(comparison_text(*found, options.unit));
-    if (!printed) return fail("", printed.problem());
+ExitCode run_compare(const CompareOptions& options, std::chrono::system_clock::time_point now) {
+  if (options.sheet_file.empty() && options.over_file.empty()) {
+    return compare_and_write(options, now, {});
   }
-  const std::vector<std::filesystem::path> inputs = {options.original, options.replica};
-  if (!options.json_file.empty()) {
-    const auto written = write_output(options.json_file, comparison_json(*found), inputs);
-    if (!written) return fail("", written.problem());
-  }
-  if (!options.csv_file.empty()) {
-    const auto written = write_output(options.csv_file, comparison_csv(*found), inputs);
-    if (!written) return fail("", written.problem());
-  }
-  return ExitCode::kDone;
+  std::vector<std::string> arguments{"compare"};
+  arguments.insert(arguments.end(), options.arguments.begin(), options.arguments.end());
+  return become_picture_program(arguments);
 }
 
 }  // namespace potshadow

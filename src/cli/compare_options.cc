@@ -12,8 +12,7 @@ constexpr const char* kHelp =
 it is as a whole, and where its outline is another one once both are brought to one size. Nothing is
 claimed that the intervals do not allow.
 
-Usage: potshadow compare ORIGINAL REPLICA [--stage wet|leather-hard|bone-dry|fired]
-                         [--units mm|cm|in] [--json FILE] [--csv FILE]
+Usage: potshadow compare ORIGINAL REPLICA [--stage STAGE] [--sheet FILE.pdf] [...]
 
   ORIGINAL           the project file (.potshadow) of the original
   REPLICA            that of the replica
@@ -24,11 +23,19 @@ Usage: potshadow compare ORIGINAL REPLICA [--stage wet|leather-hard|bone-dry|fir
                      the text is then left out
   --csv FILE         write the gap between the profiles by height, as made and once both are brought
                      to one size, in millimetres; '-' likewise
+  --sheet FILE.pdf   write it on paper: both outlines and the gap between them, the sizes, and both
+                     photographs at one scale
+  --paper PAPER      a4, a3, letter, legal or tabloid; a4 if not given
+  --drawing FILE.svg write both outlines and their gap at true size, in millimetres
+  --over FILE.png    lay the replica's photograph over the original's, as the original's camera
+                     would have seen it; both show through
+  --wipe             then shows the original left and the replica right of the axis instead
   --help             show this text
 
 Examples:
   potshadow compare shelf-jar.potshadow my-jar.potshadow
   potshadow compare shelf-jar.potshadow my-jar.potshadow --stage leather-hard
+  potshadow compare shelf-jar.potshadow my-jar.potshadow --sheet both.pdf --over both.png
 )";
 
 constexpr const char* kSeeHelp = "Run 'potshadow compare --help' to see how it is used.";
@@ -38,9 +45,18 @@ constexpr const char* kSeeHelp = "Run 'potshadow compare --help' to see how it i
 std::variant<CompareOptions, CompareHelp, UsageProblem> parse_compare_arguments(
     const std::vector<std::string>& arguments) {
   std::vector<std::string> names;
-  Typed stage, units, json, csv;
-  const OptionSlots slots{
-      {{"--stage", &stage}, {"--units", &units}, {"--json", &json}, {"--csv", &csv}}, {}, &names};
+  Typed stage, units, json, csv, sheet, paper, drawing, over;
+  bool wipe = false;
+  const OptionSlots slots{{{"--stage", &stage},
+                           {"--units", &units},
+                           {"--json", &json},
+                           {"--csv", &csv},
+                           {"--sheet", &sheet},
+                           {"--paper", &paper},
+                           {"--drawing", &drawing},
+                           {"--over", &over}},
+                          {{"--wipe", &wipe}},
+                          &names};
   std::optional<UsageProblem> wrong;
   if (read_options(slots, arguments, kSeeHelp, wrong) == LineRead::kHelpWanted) {
     return CompareHelp{kHelp};
@@ -52,6 +68,7 @@ std::variant<CompareOptions, CompareHelp, UsageProblem> parse_compare_arguments(
   }
   OptionReader reading(kSeeHelp);
   CompareOptions options;
+  options.arguments = arguments;
   options.original = names[0];
   options.replica = names[1];
   options.unit = reading.unit(units);
@@ -68,6 +85,12 @@ std::variant<CompareOptions, CompareHelp, UsageProblem> parse_compare_arguments(
   }
   if (json) options.json_file = reading.output(json);
   if (csv) options.csv_file = reading.output(csv);
+  if (sheet) options.sheet_file = reading.output(sheet);
+  if (drawing) options.drawing_file = reading.output(drawing);
+  if (over) options.over_file = reading.output(over);
+  options.wipe = wipe;
+  if (wipe && !over) reading.complain("--wipe says how --over is drawn.", "Add --over FILE.png.");
+  options.paper = reading.paper(paper);
   if (options.json_file == "-" && options.csv_file == "-") {
     return UsageProblem{"JSON and CSV cannot both go to standard output.",
                         "Give one of them a file."};

@@ -8,16 +8,23 @@
 
 #include "clay/linear_shrinkage.h"
 #include "cli/typed_options.h"
+#include "sheets/paper.h"
 
 namespace potshadow {
 
 struct CompareOptions {
+  std::vector<std::string> arguments;  // as they were typed, without the command
   std::string original;
   std::string replica;
   Stage stage = Stage::kFired;  // of the replica
   LengthUnit unit = LengthUnit::kMm;
-  std::string json_file;  // empty: not asked for; "-": standard output
-  std::string csv_file;   // likewise
+  std::string json_file;     // empty: not asked for; "-": standard output
+  std::string csv_file;      // likewise
+  std::string drawing_file;  // SVG; empty: not asked for
+  std::string sheet_file;    // PDF; likewise
+  std::string over_file;     // PNG; likewise
+  bool wipe = false;         // one half each, in place of both through each other
+  Paper paper = Paper::kA4;
 };
 
 struct CompareHelp {

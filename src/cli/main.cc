@@ -25,7 +25,9 @@ ExitCode run(const Command& command) {
     return run_clay(*clay, time_for_sheets());
   }
   if (const auto* plan = std::get_if<PlanOptions>(&command)) return run_plan(*plan);
-  if (const auto* compare = std::get_if<CompareOptions>(&command)) return run_compare(*compare);
+  if (const auto* compare = std::get_if<CompareOptions>(&command)) {
+    return run_compare(*compare, time_for_sheets());
+  }
   if (const auto* check = std::get_if<CheckOptions>(&command)) {
     return run_check(*check, time_for_sheets());
   }

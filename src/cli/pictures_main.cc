@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "cli/calibrate_pictures.h"
+#include "cli/compare_pictures.h"
 #include "cli/trace_photograph.h"
 #include "cli/unroll_pictures.h"
 #include "core/freed_memory.h"
@@ -28,11 +29,15 @@ int main(int argc, char** argv) {
     if (const auto* trace = std::get_if<TraceOptions>(&command)) {
       return static_cast<int>(trace_photograph(*trace));
     }
+    if (const auto* compare = std::get_if<CompareOptions>(&command)) {
+      return static_cast<int>(compare_pictures(*compare, time_for_sheets()));
+    }
     if (const auto* unroll = std::get_if<UnrollOptions>(&command)) {
       return static_cast<int>(unroll_pictures(*unroll, time_for_sheets()));
     }
-    print_problem("", "This program is a part of 'potshadow calibrate', 'trace' and 'unroll'.",
-                  "Run 'potshadow --help' to see how they are used.");
+    print_problem(
+        "", "This program is a part of 'potshadow calibrate', 'compare', 'trace' and 'unroll'.",
+        "Run 'potshadow --help' to see how they are used.");
   } catch (const std::bad_alloc&) {
     print_problem("", "There was not enough memory.", "Close other programs and try again.");
   } catch (const std::exception& error) {

@@ -29,6 +29,14 @@ struct SolvedView {
   // behind the camera.
   std::optional<PhotoPoint> pixel(const Eigen::Vector3d& point) const;
 
+  // A ray of light beyond the pane: from the apparent eye on.
+  struct Ray {
+    Eigen::Vector3d from_mm;
+    Eigen::Vector3d along;  // of length 1
+  };
+  // Returns the ray that makes a pixel.
+  Ray ray(const PhotoPoint& pixel) const;
+
   // Returns where the eye would be without the pane, for the light from that point: the ray through
   // the case runs straight from there.
   Eigen::Vector3d apparent_eye_mm(const Eigen::Vector3d& point) const;

@@ -90,6 +90,9 @@ class SvgWriter {
       if ((p.line == PatternLine::kCut) != cut) continue;
       std::string style;
       if (p.line == PatternLine::kBold) style = " stroke-width=\"0.35\"";
+      if (p.line == PatternLine::kDashed) {
+        style = " stroke-width=\"0.35\" stroke-dasharray=\"2.4 1.2\"";
+      }
       if (p.line == PatternLine::kFaint) style = " stroke-width=\"0.1\"";
       if (p.line == PatternLine::kCentre) style = " stroke-dasharray=\"7 1.4 0.8 1.4\"";
       path(p.points, p.closed, style);

@@ -28,7 +28,8 @@ enum class PatternLine {
   kBold,   // the outline of what is drawn, not to be cut
   kMark,   // a line on the piece
   kFaint,  // a line that must not distract: levels, ends of intervals
-  kCentre  // the axis, dashed and dotted
+  kCentre,  // the axis, dashed and dotted
+  kDashed   // the outline of what is compared with another
 };
 
 struct PatternPath {

@@ -163,6 +163,8 @@ Result<VesselComparison> compare_vessels(const CompareSide& original, const Comp
          "something of known size in its photograph.",
          true});
   } else {
+    out.original_rows = form_of(a.answer).rows;
+    out.replica_rows = after.form.rows;
     compare_shapes(a, after, claims, out);
     if (out.shape) {
       const Measured& all_over = out.shape->scale;

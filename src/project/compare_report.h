@@ -37,6 +37,9 @@ struct VesselComparison {
   double shared_scale_sd = 0.0;
   std::vector<ComparedSize> sizes;  // none where either scale is open
   std::vector<ComparedProportion> proportions;
+  // Both outlines at fired size, base first; none where either scale is open.
+  std::vector<ProfilePoint> original_rows;
+  std::vector<ProfilePoint> replica_rows;
   std::optional<ShapeDifference> shape;  // likewise, or where the shapes cannot be laid together
   Comparison scale_verdict = Comparison::kCannotTell;
   std::vector<std::string> missing;  // sizes that only one of them has, in words
@@ -52,6 +55,9 @@ struct CompareSide {
 // says how much its clay shrinks, and with kBadValue where both are the same project.
 Result<VesselComparison> compare_vessels(const CompareSide& original, const CompareSide& replica,
                                          Stage stage);
+
+// Returns "larger", "the same, within the doubt", ...
+std::string_view comparison_words(Comparison verdict);
 
 // Returns one paragraph as a potter would write it, claiming no more than the intervals allow.
 std::string comparison_paragraph(const VesselComparison& comparison, LengthUnit unit);

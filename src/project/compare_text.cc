@@ -25,20 +25,6 @@ std::string percent_words(double percent) {
   return fixed_text(std::abs(percent), 1) + " % " + (percent < 0.0 ? "smaller" : "larger");
 }
 
-std::string verdict_words(Comparison verdict) {
-  switch (verdict) {
-    case Comparison::kSame:
-      return "the same, within the doubt";
-    case Comparison::kLarger:
-      return "larger";
-    case Comparison::kSmaller:
-      return "smaller";
-    case Comparison::kCannotTell:
-      return "cannot be told";
-  }
-  return "";
-}
-
 std::string in_words(const Measured& mm, LengthUnit unit) {
   return words_of(length_figure(mm, unit)) + " " + std::string(unit_name(unit));
 }
@@ -132,7 +118,7 @@ std::string sizes_table(const VesselComparison& c, LengthUnit unit) {
       return words_of(volume ? volume_figure(m) : length_figure(m, unit));
     };
     table.add({std::string(size_words(size.name)) + (volume ? ", ml" : ""), words(d.original),
-               words(d.replica), words(d.difference), verdict_words(d.verdict)});
+               words(d.replica), words(d.difference), std::string(comparison_words(d.verdict))});
   }
   return table.text();
 }
@@ -144,7 +130,7 @@ std::string proportions_table(const VesselComparison& c) {
     constexpr int kDecimals = 3;
     const auto words = [&](const Measured& m) { return words_of(figure(m, kDecimals)); };
     table.add({p.words, words(d.original), words(d.replica), words(d.difference),
-               verdict_words(d.verdict)});
+               std::string(comparison_words(d.verdict))});
   }
   return table.text();
 }
@@ -209,6 +195,20 @@ Json shape_json(const ShapeDifference& shape) {
 }
 
 }  // namespace
+
+std::string_view comparison_words(Comparison verdict) {
+  switch (verdict) {
+    case Comparison::kSame:
+      return "the same, within the doubt";
+    case Comparison::kLarger:
+      return "larger";
+    case Comparison::kSmaller:
+      return "smaller";
+    case Comparison::kCannotTell:
+      return "cannot be told";
+  }
+  return "";
+}
 
 std::string comparison_paragraph(const VesselComparison& c, LengthUnit unit) {
   std::string out;

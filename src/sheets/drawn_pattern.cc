@@ -42,6 +42,10 @@ void style(PatternLine line, Stroke& stroke) {
       stroke.grey = kCentreGrey;
       stroke.dash_mm = {7.0, 1.4, 0.8, 1.4};
       break;
+    case PatternLine::kDashed:
+      stroke.width_mm = kBoldLineMm;
+      stroke.dash_mm = {2.4, 1.2};
+      break;
     case PatternLine::kMark:
       break;
   }

@@ -12,18 +12,19 @@ namespace {
 // it lies do not hide it.
 constexpr double kLift = 1e-3;
 
-// Whether the ray p + t d, t in (0, 1), meets the frustum between two rows.
-bool meets(const ProfilePoint& low, const ProfilePoint& high, const Eigen::Vector3d& p,
-           const Eigen::Vector3d& d) {
+// Returns the least t in (0, 1) at which the ray p + t d meets the frustum between two rows.
+std::optional<double> meeting(const ProfilePoint& low, const ProfilePoint& high,
+                              const Eigen::Vector3d& p, const Eigen::Vector3d& d) {
   const double rise = high.height_mm - low.height_mm;
   const double spread = high.radius_mm - low.radius_mm;
   const auto on_ray = [](double t) { return t > 0.0 && t < 1.0; };
   if (std::abs(rise) < 1e-9) {  // a flat ring
-    if (std::abs(d.z()) < 1e-12) return false;
+    if (std::abs(d.z()) < 1e-12) return std::nullopt;
     const double t = (low.height_mm - p.z()) / d.z();
     const double r = (p + t * d).head<2>().norm();
-    return on_ray(t) && r >= std::min(low.radius_mm, high.radius_mm) &&
-           r <= std::max(low.radius_mm, high.radius_mm);
+    const bool on_ring = r >= std::min(low.radius_mm, high.radius_mm) &&
+                         r <= std::max(low.radius_mm, high.radius_mm);
+    return on_ray(t) && on_ring ? std::optional(t) : std::nullopt;
   }
   // The cone's radius along the ray is a + b t.
   const double slope = spread / rise;
@@ -37,11 +38,20 @@ bool meets(const ProfilePoint& low, const ProfilePoint& high, const Eigen::Vecto
     return on_ray(t) && a + b * t >= 0.0 && z >= std::min(low.height_mm, high.height_mm) &&
            z <= std::max(low.height_mm, high.height_mm);
   };
-  if (std::abs(qa) < 1e-15) return qb != 0.0 && on_cone(-qc / (2.0 * qb));
+  std::optional<double> least;
+  const auto take = [&](double t) {
+    if (on_cone(t) && (!least || t < *least)) least = t;
+  };
+  if (std::abs(qa) < 1e-15) {
+    if (qb != 0.0) take(-qc / (2.0 * qb));
+    return least;
+  }
   const double root = qb * qb - qa * qc;
-  if (root < 0.0) return false;
+  if (root < 0.0) return std::nullopt;
   const double half = std::sqrt(root);
-  return on_cone((-qb - half) / qa) || on_cone((-qb + half) / qa);
+  take((-qb - half) / qa);
+  take((-qb + half) / qa);
+  return least;
 }
 
 }  // namespace
@@ -114,9 +124,30 @@ bool PaintedFace::hidden_from(const Eigen::Vector3d& eye_mm, double azimuth_rad,
   const Eigen::Vector3d from = place.point + kLift * widest_radius_mm() * place.normal;
   const Eigen::Vector3d ray = eye_mm - from;
   for (std::size_t i = 1; i < kRows; ++i) {
-    if (meets(rows_[i - 1], rows_[i], from, ray)) return true;
+    if (meeting(rows_[i - 1], rows_[i], from, ray)) return true;
   }
   return false;
+}
+
+std::optional<PaintedFace::Meeting> PaintedFace::met_by(const Eigen::Vector3d& from_mm,
+                                                        const Eigen::Vector3d& along) const {
+  // Long enough to pass the vessel.
+  const Eigen::Vector3d ray = along * (from_mm.norm() + 2.0 * (length_mm() + widest_radius_mm()));
+  std::optional<double> nearest;
+  std::size_t at = 0;
+  for (std::size_t i = 1; i < kRows; ++i) {
+    const std::optional<double> t = meeting(rows_[i - 1], rows_[i], from_mm, ray);
+    if (!t || (nearest && *t >= *nearest)) continue;
+    nearest = t;
+    at = i;
+  }
+  if (!nearest) return std::nullopt;
+  const Eigen::Vector3d point = from_mm + *nearest * ray;
+  const ProfilePoint& low = rows_[at - 1];
+  const double up = std::hypot(point.head<2>().norm() - low.radius_mm, point.z() - low.height_mm);
+  const Meeting met{std::atan2(point.y(), point.x()), along_[at - 1] + up};
+  if (placed(met.azimuth_rad, met.along_mm, 0.0).normal.dot(along) >= 0.0) return std::nullopt;
+  return met;
 }
 
 }  // namespace potshadow

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <optional>
 #include <vector>
 
 #include "core/units.h"
@@ -41,6 +42,14 @@ class PaintedFace {
   // Returns whether the ray from a place of the face to an eye outside runs through the vessel. The
   // inside of the vessel hides as its outer face does.
   bool hidden_from(const Eigen::Vector3d& eye_mm, double azimuth_rad, double along_mm) const;
+
+  // Where a ray first meets the outer face.
+  struct Meeting {
+    double azimuth_rad = 0.0;
+    double along_mm = 0.0;
+  };
+  // Returns it; none where the ray meets nothing or the inside first.
+  std::optional<Meeting> met_by(const Eigen::Vector3d& from_mm, const Eigen::Vector3d& along) const;
 
  private:
   FacePlace placed(double azimuth_rad, double along_mm, double growth) const;

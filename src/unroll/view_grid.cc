@@ -20,33 +20,6 @@ double weight_of(double obliquity_deg, const UnrollChoices& choices) {
       0.0, 1.0);
 }
 
-// The singular values of the way from flat pixels to the photograph's, from the nodes beside.
-void fill_scales(int step_px, ViewGrid& grid) {
-  grid.shrink = cv::Mat::zeros(grid.x.size(), CV_32F);
-  grid.least = cv::Mat::zeros(grid.x.size(), CV_32F);
-  const auto step = [step_px](const cv::Mat& of, int y0, int x0, int y1, int x1) {
-    return static_cast<double>(of.at<float>(y1, x1) - of.at<float>(y0, x0)) /
-           (step_px * std::max(1, (y1 - y0) + (x1 - x0)));
-  };
-  for (int j = 0; j < grid.x.rows; ++j) {
-    const int up = std::max(0, j - 1);
-    const int down = std::min(grid.x.rows - 1, j + 1);
-    for (int i = 0; i < grid.x.cols; ++i) {
-      const int left = std::max(0, i - 1);
-      const int right = std::min(grid.x.cols - 1, i + 1);
-      const double xx = step(grid.x, j, left, j, right);
-      const double yx = step(grid.y, j, left, j, right);
-      const double xy = step(grid.x, up, i, down, i);
-      const double yy = step(grid.y, up, i, down, i);
-      const double sum = xx * xx + yx * yx + xy * xy + yy * yy;
-      const double det = std::abs(xx * yy - xy * yx);
-      const double root = std::sqrt(std::max(0.0, sum * sum - 4.0 * det * det));
-      grid.shrink.at<float>(j, i) = static_cast<float>(std::sqrt((sum + root) / 2.0));
-      grid.least.at<float>(j, i) = static_cast<float>(std::sqrt(std::max(0.0, (sum - root) / 2.0)));
-    }
-  }
-}
-
 }  // namespace
 
 FlatGrid::FlatGrid(const Development& flat, double wanted_px_per_mm) : px_per_mm(wanted_px_per_mm) {
@@ -80,6 +53,33 @@ FlatGrid::FlatGrid(const Development& flat, double wanted_px_per_mm) : px_per_mm
 
 FlatPoint FlatGrid::place(int x_px, int y_px) const {
   return {left_mm + (x_px + 0.5) / px_per_mm, top_mm - (y_px + 0.5) / px_per_mm};
+}
+
+// The singular values of the way from flat pixels to the photograph's, from the nodes beside.
+void fill_scales(int step_px, ViewGrid& grid) {
+  grid.shrink = cv::Mat::zeros(grid.x.size(), CV_32F);
+  grid.least = cv::Mat::zeros(grid.x.size(), CV_32F);
+  const auto step = [step_px](const cv::Mat& of, int y0, int x0, int y1, int x1) {
+    return static_cast<double>(of.at<float>(y1, x1) - of.at<float>(y0, x0)) /
+           (step_px * std::max(1, (y1 - y0) + (x1 - x0)));
+  };
+  for (int j = 0; j < grid.x.rows; ++j) {
+    const int up = std::max(0, j - 1);
+    const int down = std::min(grid.x.rows - 1, j + 1);
+    for (int i = 0; i < grid.x.cols; ++i) {
+      const int left = std::max(0, i - 1);
+      const int right = std::min(grid.x.cols - 1, i + 1);
+      const double xx = step(grid.x, j, left, j, right);
+      const double yx = step(grid.y, j, left, j, right);
+      const double xy = step(grid.x, up, i, down, i);
+      const double yy = step(grid.y, up, i, down, i);
+      const double sum = xx * xx + yx * yx + xy * xy + yy * yy;
+      const double det = std::abs(xx * yy - xy * yx);
+      const double root = std::sqrt(std::max(0.0, sum * sum - 4.0 * det * det));
+      grid.shrink.at<float>(j, i) = static_cast<float>(std::sqrt((sum + root) / 2.0));
+      grid.least.at<float>(j, i) = static_cast<float>(std::sqrt(std::max(0.0, (sum - root) / 2.0)));
+    }
+  }
 }
 
 ViewGrid view_grid(const PaintedFace& face, const Development& flat, const FlatGrid& grid,

@@ -38,6 +38,9 @@ struct ViewGrid {
 ViewGrid view_grid(const PaintedFace& face, const Development& flat, const FlatGrid& grid,
                    const UnrollPhoto& photo, const UnrollChoices& choices);
 
+// Fills `shrink` and `least` from `x` and `y`.
+void fill_scales(int step_px, ViewGrid& grid);
+
 // Returns the photograph's colours at the nodes, CV_8UC3, from its coarsest halving up to a
 // quarter.
 cv::Mat colours_at(const ViewGrid& grid, const std::vector<cv::Mat>& levels);

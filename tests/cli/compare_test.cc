@@ -5,6 +5,8 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
+#include <fstream>
+#include <opencv2/imgcodecs.hpp>
 #include <string>
 #include <vector>
 
@@ -49,6 +51,44 @@ TEST_F(CompareCommand, HoldsTwoSamplesAgainstEachOther) {
   EXPECT_THAT(run({"--help"}).out, HasSubstr("Usage: potshadow compare"));
 }
 
+// The jar with a card said to be larger: everything is larger in proportion.
+TEST_F(CompareCommand, DrawsBothOnPaperAndOverEachOther) {
+  std::string project = content(folder_.path() / "shelf-jar.potshadow");
+  const auto replace = [&](const std::string& from, const std::string& to) {
+    const std::size_t at = project.find(from);
+    ASSERT_NE(at, std::string::npos) << from;
+    project.replace(at, from.size(), to);
+  };
+  replace("\"width_mm\": 120.0", "\"width_mm\": 127.2");
+  replace("\"height_mm\": 80.0", "\"height_mm\": 84.8");
+  std::ofstream(folder_.path() / "my-jar.potshadow", std::ios::binary) << project;
+  const Ran ran = run({"shelf-jar.potshadow", "my-jar.potshadow", "--sheet", "both.pdf", "--paper",
+                       "letter", "--over", "both.png", "--drawing", "both.svg"});
+  ASSERT_EQ(ran.exit_code, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("is 6.0 % larger"));
+  EXPECT_THAT(content(folder_.path() / "both.pdf"), StartsWith("%PDF"));
+  EXPECT_THAT(content(folder_.path() / "both.svg"), StartsWith("<?xml"));
+  const cv::Mat over = cv::imread((folder_.path() / "both.png").string());
+  const Ran wiped =
+      run({"shelf-jar.potshadow", "my-jar.potshadow", "--over", "wipe.png", "--wipe"});
+  ASSERT_EQ(wiped.exit_code, 0) << wiped.err;
+  const cv::Mat wipe = cv::imread((folder_.path() / "wipe.png").string());
+  ASSERT_EQ(over.size(), wipe.size());
+  // Left of the axis the wipe is the original's photograph, right of it not.
+  const cv::Rect left(0, 0, over.cols / 3, over.rows);
+  const cv::Rect right(over.cols - over.cols / 3, 0, over.cols / 3, over.rows);
+  const Ran own = run({"shelf-jar.potshadow", "low-bowl.potshadow", "--over", "own.png", "--wipe"});
+  ASSERT_EQ(own.exit_code, 0) << own.err;
+  const cv::Mat other = cv::imread((folder_.path() / "own.png").string());
+  EXPECT_EQ(cv::norm(other(left), wipe(left), cv::NORM_L1), 0.0);
+  EXPECT_GT(cv::norm(other(right), wipe(right), cv::NORM_L1), 0.0);
+  const Ran unlike = run({"shelf-jar.potshadow", "low-bowl.potshadow", "--drawing", "unlike.svg"});
+  EXPECT_EQ(unlike.exit_code, 1);
+  EXPECT_THAT(unlike.err, HasSubstr("no two outlines"));
+  EXPECT_EQ(run({"shelf-jar.potshadow", "my-jar.potshadow", "--sheet", "no/such.pdf"}).exit_code,
+            2);
+}
+
 TEST_F(CompareCommand, SaysWhatIsWrong) {
   struct Row {
     std::vector<std::string> arguments;
@@ -57,6 +97,7 @@ TEST_F(CompareCommand, SaysWhatIsWrong) {
   };
   const std::vector<Row> rows = {
       {{"shelf-jar.potshadow"}, 2, "Two project files are needed"},
+      {{"shelf-jar.potshadow", "low-bowl.potshadow", "--wipe"}, 2, "Add --over"},
       {{"shelf-jar.potshadow", "low-bowl.potshadow", "--stage", "damp"}, 2, "'damp' is no stage"},
       {{"shelf-jar.potshadow", "shelf-jar.potshadow"}, 2, "the same project"},
       {{"shelf-jar.potshadow", "gone.potshadow"}, 2, "gone.potshadow"},

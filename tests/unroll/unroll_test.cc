@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <fstream>
@@ -17,6 +18,7 @@
 
 #include "estimate/estimate.h"
 #include "estimate/scene.h"
+#include "unroll/photo_over.h"
 
 namespace potshadow {
 namespace {
@@ -199,6 +201,62 @@ TEST_P(Painted, BlanksAreWhatTheRendererDoesNotSee) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Scenes, Painted, ::testing::Values("flared-jar", "everted-jar", "bottle"));
+
+// Seen by its own camera a photograph is itself, wherever it shows the wall.
+TEST_P(Painted, ByItsOwnCameraAPhotographIsItself) {
+  const PaintedScene scene = painted(GetParam());
+  const PaintedFace face(scene.answer.profile, scene.answer.oval);
+  const cv::Rect all(0, 0, scene.photo.bgr.cols, scene.photo.bgr.rows);
+  const cv::Mat again = seen_as(scene.photo.view, all, face, 1.0, scene.photo);
+  std::vector<cv::Mat> planes;
+  cv::split(again, planes);
+  ASSERT_GE(cv::countNonZero(planes[3] == 255), 50'000);
+  cv::Mat grey;
+  cv::cvtColor(scene.photo.bgr, grey, cv::COLOR_BGR2GRAY);
+  cv::Mat off;
+  cv::absdiff(grey, planes[0], off);
+  // Some pixels beside the squares' borders change by what the spline between nodes is off.
+  constexpr double kGreys = 2.0;
+  EXPECT_LE(cv::mean(off, planes[3] == 255)[0], kGreys);
+}
+
+// Carried over to a camera farther round, higher and nearer, the squares unroll to their places.
+TEST(PhotoOver, SquaresKeepTheirPlacesThroughAnotherCamera) {
+  constexpr double kTurnRad = 15.0 * kRadPerDeg;
+  constexpr double kPxPerMm = 4.0;
+  constexpr double kMostGreys = 25.0;  // of 255, on black and white squares sampled twice
+  const PaintedScene scene = painted("flared-jar");
+  const PaintedFace face(scene.answer.profile, {});
+  const Eigen::Matrix3d turn =
+      Eigen::AngleAxisd(kTurnRad, Eigen::Vector3d::UnitZ()).toRotationMatrix();
+  SolvedView other = scene.photo.view;
+  other.pane.reset();
+  other.camera_from_vessel = other.camera_from_vessel * turn.transpose();
+  other.eye_mm = turn * (0.9 * other.eye_mm);
+  const cv::Rect all(0, 0, scene.photo.bgr.cols, scene.photo.bgr.rows);
+  // The pots are put front to front, so a turned camera sees the same side.
+  const cv::Mat over = seen_as(other, all, face, 1.0, scene.photo);
+  cv::Mat bgr;
+  cv::cvtColor(over, bgr, cv::COLOR_BGRA2BGR);
+  UnrollChoices choices;
+  choices.px_per_mm = kPxPerMm;
+  const Development flat = strip_between(face, 60.0, 140.0, 1.0, -kPi / 2.0).value();
+  Development turned = flat;
+  turned.front_rad += kTurnRad;
+  const auto before = unroll(face, flat, {scene.photo}, choices);
+  const auto after = unroll(face, turned, {{bgr, other}}, choices);
+  ASSERT_TRUE(before.ok() && after.ok());
+  ASSERT_EQ(before->bgra.size(), after->bgra.size());
+  std::vector<cv::Mat> a, b;
+  cv::split(before->bgra, a);
+  cv::split(after->bgra, b);
+  cv::Mat full = (a[3] == 255) & (b[3] == 255);
+  cv::erode(full, full, cv::Mat(), {-1, -1}, 20);
+  ASSERT_GE(cv::countNonZero(full), 20'000);
+  cv::Mat off;
+  cv::absdiff(a[0], b[0], off);
+  EXPECT_LE(cv::mean(off, full)[0], kMostGreys);
+}
 
 // Two photographs of the same wall, one of them half as bright, join without a step.
 TEST(Unroll, PhotographsOfUnlikeBrightnessAreMadeAlike) {

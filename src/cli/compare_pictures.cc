@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: MIT
+#include "cli/compare_pictures.h"
+
+#include <filesystem>
+#include <utility>
+
+#include "cli/compare_work.h"
+#include "photo/shown_picture.h"
+#include "unroll/compared_photos.h"
+
+namespace potshadow {
+namespace {
+
+namespace fs = std::filesystem;
+
+// The first photograph; `factor` makes the fired size of the pot's own.
+Result<ComparedPhoto> first_photo(const Measurement& measurement, const std::string& file,
+                                  const std::string& title, double factor) {
+  std::error_code ignored;
+  const fs::path folder = fs::absolute(file, ignored).parent_path();
+  const ProjectPhoto& photo = measurement.project.photos[measurement.photo_index];
+  const Result<Picture> picture = decode_photo(folder / photo.file);
+  if (!picture) return picture.problem();
+  const Answer& answer = measurement.answer;
+  return ComparedPhoto{
+      title,
+      {turned_picture(*picture, photo.quarter_turns).bgr, answer.photos.front().view},
+      answer.photos.front().overlay,
+      PaintedFace(answer.profile, answer.oval),
+      answer.rows.back().height_mm,
+      factor};
+}
+
+}  // namespace
+
+ExitCode compare_pictures(const CompareOptions& options,
+                          std::chrono::system_clock::time_point now) {
+  const PhotoWork work = [&](const ComparedPair& pair) -> Result<std::vector<Pattern>> {
+    if (pair.comparison.replica_rows.empty()) {
+      if (options.over_file.empty()) return std::vector<Pattern>();
+      return Problem{Code::kCannotBeAnswered,
+                     "Of one of the two nothing says how big it is, so they cannot be laid over "
+                     "each other.",
+                     "Mark something of known size in its photograph.", ""};
+    }
+    const Result<ComparedPhoto> original =
+        first_photo(pair.original, options.original, pair.comparison.original, 1.0);
+    if (!original) return original.problem();
+    const double factor =
+        pair.comparison.replica_rows.back().height_mm / pair.replica.answer.rows.back().height_mm;
+    const Result<ComparedPhoto> replica =
+        first_photo(pair.replica, options.replica, pair.comparison.replica, factor);
+    if (!replica) return replica.problem();
+    if (!options.over_file.empty()) {
+      const Result<Done> written =
+          write_output(options.over_file, photo_over_png(*original, *replica, options.wipe),
+                       {options.original, options.replica});
+      if (!written) return written.problem();
+    }
+    if (options.sheet_file.empty()) return std::vector<Pattern>();
+    return std::vector<Pattern>{photos_side_by_side(*original, *replica)};
+  };
+  return compare_and_write(options, now, work);
+}
+
+}  // namespace potshadow
