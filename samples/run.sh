@@ -45,12 +45,14 @@ cat "$output/sizes.txt"
 for vessel in shelf-jar low-bowl; do
   "$potshadow" sheet "$vessel.potshadow" --output "$output/$vessel.pdf"
 done
+"$potshadow" unroll shelf-jar.potshadow --output "$output/painting.png" >/dev/null
 
 cat <<END
 
 Done. In $output:
   sizes.txt, sizes.json, sizes.csv   the sizes above
   shelf-jar.pdf, low-bowl.pdf        the templates: print at 100 % and check the bars with a ruler
+  painting.png                       the jar's painting, laid flat at the size to make
 END
 
 if [ $window = yes ]; then
