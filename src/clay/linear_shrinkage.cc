@@ -67,6 +67,13 @@ Measured length_after(const Measured& before, const LinearShrinkage& shrinkage) 
   return carried(before, 1.0 - shrinkage.fraction, slope * shrinkage.sd, slope * shrinkage.half95);
 }
 
+Measured area_before(const Measured& after, const LinearShrinkage& shrinkage) {
+  const double e = 1.0 / (1.0 - shrinkage.fraction);
+  // d before / d S = 2 after / (1 - S)^3.
+  const double slope = 2.0 * std::abs(after.value) * e * e * e;
+  return carried(after, e * e, slope * shrinkage.sd, slope * shrinkage.half95);
+}
+
 Measured volume_before(const Measured& after, const LinearShrinkage& shrinkage) {
   const double e = 1.0 / (1.0 - shrinkage.fraction);
   // d before / d S = 3 after / (1 - S)^4.

@@ -17,6 +17,9 @@ namespace potshadow {
 
 enum class Stage { kWet, kLeatherHard, kBoneDry, kFired };
 
+// Which way of the pot a length runs: coils and slabs can shrink more one way than the other.
+enum class SizeWay { kUpright, kAcross };
+
 struct LinearShrinkage {
   Stage from = Stage::kWet;
   Stage to = Stage::kFired;
@@ -43,6 +46,9 @@ Measured length_before(const Measured& after, const LinearShrinkage& shrinkage);
 
 // Returns the length that `before` comes to: before (1 - S).
 Measured length_after(const Measured& before, const LinearShrinkage& shrinkage);
+
+// Returns the area at `from` that comes to `after`: after / (1 - S)^2.
+Measured area_before(const Measured& after, const LinearShrinkage& shrinkage);
 
 // Returns the volume at `from` that comes to `after`: after / (1 - S)^3.
 Measured volume_before(const Measured& after, const LinearShrinkage& shrinkage);

@@ -42,4 +42,25 @@ Result<TotalShrinkage> TotalShrinkage::from_linear(const LinearShrinkage& linear
   return TotalShrinkage(linear);
 }
 
+Result<TotalShrinkage> TotalShrinkage::with_ways(const LinearShrinkage& upright,
+                                                 const LinearShrinkage& across) const {
+  for (const LinearShrinkage& way : {upright, across}) {
+    const Result<TotalShrinkage> checked = from_linear(way);
+    if (!checked) return checked.problem();
+  }
+  TotalShrinkage both = *this;
+  both.upright_ = upright;
+  both.across_ = across;
+  return both;
+}
+
+std::string shrinkage_percents(const TotalShrinkage& shrinkage) {
+  const auto percent = [](const LinearShrinkage& of) {
+    return fixed_text(100.0 * of.fraction, 1) + " %";
+  };
+  if (!shrinkage.has_ways()) return percent(shrinkage.linear());
+  return percent(shrinkage.linear(SizeWay::kUpright)) + " upright and " +
+         percent(shrinkage.linear(SizeWay::kAcross)) + " across";
+}
+
 }  // namespace potshadow

@@ -20,8 +20,6 @@ struct StageSize {
   double clay_share = 0.0;
 };
 
-enum class SizeWay { kUpright, kAcross };
-
 // Returns whether heights and diameters go different ways from a stage to fired.
 bool has_ways(const BodyFigures& figures, Stage stage);
 

@@ -60,14 +60,7 @@ Result<ChosenClay> chosen_clay(const MadeOptions& options, const Project& projec
   if (!clay) return clay.problem();
   const Result<MadeSize> made = made_size(**clay, options.stage);
   if (!made) return made.problem();
-  ChosenClay chosen{*made, clay.notes()};
-  if ((*clay)->figures.upright) {
-    chosen.notes.push_back(
-        {"The clay shrinks differently upright and across; what is made is "
-         "enlarged by one figure for both.",
-         true});
-  }
-  return chosen;
+  return ChosenClay{*made, clay.notes()};
 }
 
 }  // namespace

@@ -72,8 +72,8 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
   if (options.output_file != kStandardOutput) {
     said = "Wrote " + on_one_line(options.output_file) + ": " + std::to_string(pdf->pages) +
            (pdf->pages == 1 ? " page" : " pages") + " at true size, enlarged for " +
-           fixed_text(100.0 * made.made.shrinkage.fraction_of_wet(), 1) +
-           " % shrinkage.\nPrint at 100 % and lay a ruler on the check bars before you cut.\n";
+           shrinkage_percents(made.made.shrinkage) +
+           " shrinkage.\nPrint at 100 % and lay a ruler on the check bars before you cut.\n";
     for (const std::string& doubt : made.doubts) said += "! " + doubt + "\n";
     for (const Note& note : pdf.notes()) said += "! " + on_one_line(note.text) + "\n";
   }

@@ -10,8 +10,14 @@ namespace potshadow {
 
 Result<std::vector<BandPoint>> band_points(const std::vector<ProfileBandRow>& fired,
                                            const TotalShrinkage& shrinkage) {
-  const double e = shrinkage.enlargement();
-  const double relative_sd = shrinkage.half95_fraction() / kNormal95 * e;
+  const double across = shrinkage.enlargement(SizeWay::kAcross);
+  const double upright = shrinkage.enlargement(SizeWay::kUpright);
+  // How far the clay's doubt may move a point, as a part of its radius and of its height.
+  const auto relative_sd = [&](SizeWay way) {
+    return shrinkage.linear(way).half95 / kNormal95 * shrinkage.enlargement(way);
+  };
+  const double across_sd = relative_sd(SizeWay::kAcross);
+  const double upright_sd = relative_sd(SizeWay::kUpright);
   std::vector<ProfilePoint> rows;
   std::vector<double> sds;
   for (const ProfileBandRow& row : fired) {
@@ -20,10 +26,10 @@ Result<std::vector<BandPoint>> band_points(const std::vector<ProfileBandRow>& fi
       return Problem{Code::kBadValue, "The profile's uncertainty is not a number or is negative.",
                      "Measure the vessel again, or print the template without its grey band.", ""};
     }
-    const ProfilePoint p{row.radius_mm * e, row.height_mm * e};
+    const ProfilePoint p{row.radius_mm * across, row.height_mm * upright};
     if (!rows.empty() && rows.back() == p) continue;
     rows.push_back(p);
-    sds.push_back(row.sd_mm * e);
+    sds.push_back(row.sd_mm);
   }
   std::vector<BandPoint> points;
   if (rows.size() < 2) return points;
@@ -36,8 +42,12 @@ Result<std::vector<BandPoint>> band_points(const std::vector<ProfileBandRow>& fi
     if (!(length > 0.0)) continue;
     const ProfilePoint normal{dz / length, -dr / length};
     const ProfilePoint& p = rows[i];
-    const double along = std::abs(p.radius_mm * normal.radius_mm + p.height_mm * normal.height_mm);
-    points.push_back({p, normal, kNormal95 * std::hypot(sds[i], along * relative_sd)});
+    // What moved along the fired profile's normal has moved by so much along this one.
+    const double stretch = std::hypot(across * normal.radius_mm, upright * normal.height_mm);
+    const double outward = p.radius_mm * normal.radius_mm * across_sd;
+    const double upward = p.height_mm * normal.height_mm * upright_sd;
+    const double clay = shrinkage.has_ways() ? std::hypot(outward, upward) : outward + upward;
+    points.push_back({p, normal, kNormal95 * std::hypot(sds[i] * stretch, clay)});
   }
   return points;
 }

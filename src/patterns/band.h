@@ -10,6 +10,7 @@
 
 // Model: both sides of the interval lie along the profile's normal. The shrinkage moves a point
 // along the ray from the centre of the base; what of that lies along the normal widens the strip.
+// Where heights and diameters shrink by figures of their own, each moves it its own way.
 namespace potshadow {
 
 // One row of the profile's uncertainty, at fired size: at `height_mm` the outer surface lies at

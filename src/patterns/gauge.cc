@@ -221,7 +221,8 @@ class GaugeDrawer {
 
 Result<Gauge> gauge_of(const Profile& fired, const std::vector<ProfileBandRow>& band,
                        const TotalShrinkage& shrinkage) {
-  const Profile wet = fired.scaled(shrinkage.enlargement());
+  const Profile wet = fired.scaled(shrinkage.enlargement(SizeWay::kAcross),
+                                   shrinkage.enlargement(SizeWay::kUpright));
   Gauge gauge;
   gauge.profile = wet.sampled(kProfilePoints);
   double widest = 0.0;

@@ -57,7 +57,10 @@ struct PatternVessel {
   std::string words{};                        // on every piece: "Shelf jar · wet size"
   std::vector<std::string> original_sizes{};  // under the section: "Height 235.2 ± 2.8 mm"
 
-  Profile to_make() const { return fired.scaled(shrinkage.enlargement()); }
+  Profile to_make() const {
+    return fired.scaled(shrinkage.enlargement(SizeWay::kAcross),
+                        shrinkage.enlargement(SizeWay::kUpright));
+  }
 };
 
 struct PatternChoices {

@@ -443,7 +443,7 @@ Measured wet_size(const Measurement& measurement, const MeasuredSize& size) {
   const bool volume = size.name == SizeName::kCapacity;
   if (!measurement.clay) {
     return volume ? measurement.shrinkage->wet_volume(size.measured)
-                  : measurement.shrinkage->wet_length(size.measured);
+                  : measurement.shrinkage->wet_length(size.measured, way_of(size.name));
   }
   return at_stage(size, measurement.clay->figures, Stage::kWet).measured;
 }

@@ -43,7 +43,7 @@ class Features {
   std::optional<Measured> size(SizeName name) const {
     const MeasuredSize* found = find_size(answer_, name);
     if (found == nullptr) return std::nullopt;
-    return shrinkage_.wet_length(found->measured);
+    return shrinkage_.wet_length(found->measured, way_of(name));
   }
   void add(FeaturePlace place, std::string name, const Measured& height,
            const std::optional<Measured>& diameter) {
@@ -118,7 +118,7 @@ std::string pattern_about(const Measurement& measurement, const std::string& fil
                           const MadeSize& made) {
   std::string about = title_of(measurement.project, file) + ", " +
                       std::string(stage_words(made.stage)) + " size, enlarged for " +
-                      fixed_text(100.0 * made.shrinkage.fraction_of_wet(), 1) + " % shrinkage";
+                      shrinkage_percents(made.shrinkage) + " shrinkage";
   if (!made.clay_name.empty()) about += " (" + made.clay_name + ")";
   about += ", scale 1:1, millimetres";
   const std::string guessed = guessed_scale_words(measurement, LengthUnit::kMm);

@@ -26,7 +26,10 @@ void take_weights(const BodyFigures& from, BodyFigures& to) {
 
 Result<std::optional<ProjectClayFigures>> with_total(std::string name, BodyFigures figures,
                                                      bool from_book, std::vector<Note> notes) {
-  const Result<TotalShrinkage> total = TotalShrinkage::from_linear(figures.total.shrinkage);
+  Result<TotalShrinkage> total = TotalShrinkage::from_linear(figures.total.shrinkage);
+  if (total.ok() && figures.upright && figures.across) {
+    total = total->with_ways(figures.upright->shrinkage, figures.across->shrinkage);
+  }
   if (!total) return total.problem();
   return {std::optional<ProjectClayFigures>(
               ProjectClayFigures{std::move(name), std::move(figures), *total, from_book}),

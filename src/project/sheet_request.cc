@@ -44,8 +44,8 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
     request.band.push_back({row.height_mm, row.radius_mm, row.sd_mm});
   }
   for (const MeasuredSize& size : answer.sizes) {
-    request.sizes.push_back(
-        {std::string(size_words(size.name)), size.measured, size.name == SizeName::kCapacity});
+    request.sizes.push_back({std::string(size_words(size.name)), size.measured,
+                             size.name == SizeName::kCapacity, way_of(size.name)});
   }
   return request;
 }

@@ -28,6 +28,7 @@ struct TemplateSizeRow {
   std::string words;       // "Height", "Maximum diameter"
   Measured fired;          // millimetres, or millilitres where `is_volume`
   bool is_volume = false;  // grows by the cube of the enlargement
+  SizeWay way = SizeWay::kAcross;
 };
 
 // A template of more pages than this is rarely meant; whoever wants one asks for it.

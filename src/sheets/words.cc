@@ -9,13 +9,19 @@
 namespace potshadow {
 namespace {
 
-std::string shrinkage_text(const TotalShrinkage& shrinkage) {
-  const double percent = 100.0 * shrinkage.fraction_of_wet();
-  const double half_width = 100.0 * shrinkage.half95_fraction();
+std::string percent_text(const LinearShrinkage& shrinkage) {
+  const double percent = 100.0 * shrinkage.fraction;
+  const double half_width = 100.0 * shrinkage.half95;
   if (!(half_width > 0.0)) return fixed_text(percent, 1) + " %";
   // One place is what a test bar gives; a better-known shrinkage shows two.
   const RoundedText text = rounded(percent, half_width, 1, half_width < 0.1 ? 2 : 1);
   return text.value + " % ± " + text.plus_minus + " %";
+}
+
+std::string shrinkage_text(const TotalShrinkage& shrinkage) {
+  if (!shrinkage.has_ways()) return percent_text(shrinkage.linear());
+  return "upright " + percent_text(shrinkage.linear(SizeWay::kUpright)) + ", across " +
+         percent_text(shrinkage.linear(SizeWay::kAcross));
 }
 
 std::string printer_text(const TemplateRequest& request) {
@@ -52,7 +58,7 @@ SizeWords size_words_of(const TemplateSizeRow& row, const TotalShrinkage& shrink
   words.words = printable_text(row.words);
   if (row.is_volume) words.words += litres ? ", l" : ", ml";
   const Measured wet =
-      row.is_volume ? shrinkage.wet_volume(row.fired) : shrinkage.wet_length(row.fired);
+      row.is_volume ? shrinkage.wet_volume(row.fired) : shrinkage.wet_length(row.fired, row.way);
   const auto text = [&](const Measured& m) {
     if (row.is_volume) return split_figure(volume_text(m, litres));
     if (unit != LengthUnit::kInch) return split_figure(length_text(m, unit));
@@ -88,8 +94,7 @@ TemplateWords words_of(const TemplateRequest& request, double foot_to_axis_mm) {
   words.unit = std::string(unit_name(request.unit));
   words.along_card = words.name + " · " + stage + " size 1:1 · " +
                      (words.scale.empty() ? "" : "scale guessed · ") +
-                     (clay.empty() ? "" : clay + " ") +
-                     fixed_text(100.0 * request.shrinkage.fraction_of_wet(), 1) + " %";
+                     (clay.empty() ? "" : clay + " ") + shrinkage_percents(request.shrinkage);
   for (const TemplateSizeRow& row : request.sizes) {
     words.sizes.push_back(size_words_of(row, request.shrinkage, request.unit));
   }

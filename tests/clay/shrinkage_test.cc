@@ -93,6 +93,28 @@ TEST(Shrinkage, EightWetFiresToSevenAtOneEighth) {
   EXPECT_NEAR(eighth.enlargement(), 8.0 / 7.0, kIdentity);
 }
 
+LinearShrinkage along(double percent, double sd_percent) {
+  return normal_shrinkage(Stage::kWet, Stage::kFired, percent / 100.0, sd_percent / 100.0);
+}
+
+// 20 % upright and 10 % across: a volume grows by 1 / (0.8 x 0.9 x 0.9), and its doubt is that of
+// two independent shrinkages, the one across twice over.
+TEST(Shrinkage, GoesItsOwnWayUprightAndAcross) {
+  const Result<TotalShrinkage> both = percent(15.0).with_ways(along(20.0, 0.4), along(10.0, 0.3));
+  ASSERT_TRUE(both.ok());
+  EXPECT_TRUE(both->has_ways());
+  const Measured length = normal_measured(72.0, 0.0);
+  EXPECT_NEAR(both->wet_length(length, SizeWay::kUpright).value, 90.0, 90.0 * kIdentity);
+  EXPECT_NEAR(both->wet_length(length, SizeWay::kAcross).value, 80.0, 80.0 * kIdentity);
+  EXPECT_NEAR(both->wet_length(length).value, 72.0 / 0.85, 90.0 * kIdentity);
+  const Measured volume = both->wet_volume(normal_measured(648.0, 0.0));
+  EXPECT_NEAR(volume.value, 1000.0, 1000.0 * kIdentity);
+  EXPECT_NEAR(volume.sd, 1000.0 * std::hypot(2.0 * 0.003 / 0.9, 0.004 / 0.8), 1e-9);
+  EXPECT_EQ(shrinkage_percents(*both), "20.0 % upright and 10.0 % across");
+  EXPECT_EQ(shrinkage_percents(percent(15.0)), "15.0 %");
+  EXPECT_FALSE(percent(15.0).with_ways(along(20.0, 0.4), along(31.0, 0.3)).ok());
+}
+
 TEST(Shrinkage, OfNothingChangesNothing) {
   const Measured size{120.0, 1.5, 116.0, 123.5};
   const TotalShrinkage none = percent(0.0);

@@ -70,6 +70,39 @@ TEST(Patterns, ProfileFollowsTheVesselEnlarged) {
   }
 }
 
+// The beaker is 120 mm high and 160 wide at its rim.
+TEST(Patterns, HeightsAndDiametersGoByTheirOwnShrinkage) {
+  const auto along = [](double fraction, double sd) {
+    return normal_shrinkage(Stage::kWet, Stage::kFired, fraction, sd);
+  };
+  PatternVessel vessel = beaker(15.0);
+  vessel.shrinkage = vessel.shrinkage.with_ways(along(0.2, 0.0), along(0.1, 0.0)).value();
+  const std::vector<Pattern> pieces = pieces_of(PatternKind::kProfile, vessel);
+  ASSERT_EQ(pieces.size(), 1U);
+  int looked = 0;
+  for (int i = 0; i <= 200; ++i) {
+    const ProfilePoint p = vessel.fired.at(i / 200.0);
+    EXPECT_LT(distance_to(cut_of(pieces[0]), p.radius_mm / 0.9, p.height_mm / 0.8), kCurveMm);
+    ++looked;
+  }
+  EXPECT_EQ(looked, 201);
+
+  // A wall that stands upright moves out by what the diameters' shrinkage is doubtful by; a flat
+  // place moves up by what the heights' one is. 1.96 x 80 / 0.9 x 0.009 / 0.9 is 1.742.
+  const auto doubtful = vessel.shrinkage.with_ways(along(0.2, 0.008), along(0.1, 0.009)).value();
+  constexpr double kRounding = 1e-3;
+  const auto upright = band_points({{0.0, 80.0, 0.0}, {120.0, 80.0, 0.0}}, doubtful).value();
+  EXPECT_NEAR(upright.at(1).half_mm, 1.742, kRounding);
+  const auto flat = band_points({{120.0, 40.0, 0.0}, {120.0, 80.0, 0.0}}, doubtful).value();
+  EXPECT_NEAR(flat.at(1).half_mm, 1.96 * 120.0 / 0.8 * 0.008 / 0.8, kRounding);
+  // The photograph's doubt is stretched with the wall.
+  const auto exact = vessel.shrinkage;
+  EXPECT_NEAR(band_points({{0.0, 80.0, 1.0}, {120.0, 80.0, 1.0}}, exact)->at(0).half_mm, 1.96 / 0.9,
+              kRounding);
+  EXPECT_NEAR(band_points({{120.0, 40.0, 1.0}, {120.0, 80.0, 1.0}}, exact)->at(0).half_mm,
+              1.96 / 0.8, kRounding);
+}
+
 TEST(Patterns, WholeGaugeMeetsOnTheCentreLine) {
   PatternChoices choices;
   choices.whole = true;

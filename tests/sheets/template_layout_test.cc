@@ -369,6 +369,23 @@ TEST(TemplateWords, NameClayShrinkageAndWetSizes) {
   EXPECT_THAT(texts, testing::Contains("The foot's edge is 62.5 mm from the centre line."));
 }
 
+TEST(TemplateWords, HeightsAndDiametersGoByTheirOwnShrinkage) {
+  TemplateRequest request = request_for(test::jar());
+  const auto along = [](double fraction) {
+    return normal_shrinkage(Stage::kWet, Stage::kFired, fraction, 0.0);
+  };
+  request.shrinkage = request.shrinkage.with_ways(along(0.2), along(0.1)).value();
+  request.sizes = {{"Height", normal_measured(240.0, 0.9), false, SizeWay::kUpright},
+                   {"Rim diameter", normal_measured(90.0, 0.6), false, SizeWay::kAcross},
+                   {"Capacity to the brim", normal_measured(648.0, 6.0), true}};
+  const TemplateWords words = words_of(request, 0.0);
+  EXPECT_EQ(words.sizes.at(0).wet, "300.0");
+  EXPECT_EQ(words.sizes.at(1).wet, "100.0");
+  EXPECT_EQ(words.sizes.at(2).wet, "1000");
+  EXPECT_EQ(words.shrinkage, "Shrinkage: upright 20.0 %, across 10.0 % of the wet length");
+  EXPECT_THAT(words.along_card, testing::HasSubstr("20.0 % upright and 10.0 % across"));
+}
+
 TEST(TemplateWords, InchesComeAsDecimalsAndSixteenths) {
   TemplateRequest request = request_for(test::jar());
   request.unit = LengthUnit::kInch;
