@@ -60,22 +60,22 @@ double own_fineness(const std::vector<UnrollPhoto>& photos, const PaintedFace& f
 std::string number_text(std::size_t i) { return std::to_string(i + 1); }
 
 Result<std::vector<Part>> parts_of(const UnrollOptions& options, const Project& project,
-                                   const PaintedFace& face, double enlargement, double front_rad) {
+                                   const PaintedFace& face, const Enlargement& size,
+                                   double front_rad) {
   constexpr double kMostBulgeMm = 1.0;  // paper and plastic clay give way to that
   std::vector<Part> parts;
   const auto add = [&](const std::string& name, double low_mm, double high_mm, int repeats) {
-    const Result<Development> strip = strip_between(
-        face, face.along_at_height(low_mm), face.along_at_height(high_mm), enlargement, front_rad);
+    const Result<Development> strip = strip_between(face, face.along_at_height(low_mm),
+                                                    face.along_at_height(high_mm), size, front_rad);
     if (strip) parts.push_back({name, *strip, options.repeats > 0 ? options.repeats : repeats});
     return strip;
   };
   switch (options.parts) {
     case UnrolledParts::kWhole:
-      parts.push_back(
-          {"The whole wall", whole_face(face, enlargement, front_rad), options.repeats});
+      parts.push_back({"The whole wall", whole_face(face, size, front_rad), options.repeats});
       break;
     case UnrolledParts::kStrips:
-      for (const Development& strip : strips_over(face, enlargement, front_rad, kMostBulgeMm)) {
+      for (const Development& strip : strips_over(face, size, front_rad, kMostBulgeMm)) {
         parts.push_back({"Strip " + number_text(parts.size()), strip, options.repeats});
       }
       break;
@@ -102,7 +102,7 @@ Result<std::vector<Part>> parts_of(const UnrollOptions& options, const Project& 
 }
 
 // What is written below a piece.
-std::vector<std::string> about(const Part& part, const PaintedFace& face, double enlargement,
+std::vector<std::string> about(const Part& part, const PaintedFace& face, const Enlargement& size,
                                const Unrolled& picture, LengthUnit unit) {
   const std::string name(unit_name(unit));
   const int decimals = unit == LengthUnit::kMm ? 1 : 2;
@@ -112,7 +112,7 @@ std::vector<std::string> about(const Part& part, const PaintedFace& face, double
   const auto edge = [&](const char* which, double along, double radius) {
     const double girth = 2.0 * std::numbers::pi * radius;
     std::string words = std::string(which) + " edge " +
-                        length(enlargement * face.profile_at(along).height_mm) + " up, girth " +
+                        length(size.upright * face.profile_at(along).height_mm) + " up, girth " +
                         length(girth);
     if (part.repeats > 0) {
       words += ", " + std::to_string(part.repeats) + " repeats of " + length(girth / part.repeats);
@@ -187,13 +187,15 @@ Result<std::string> unrolled(const UnrollOptions& options,
   if (!photos) return photos.problem();
   const Answer& answer = made->measurement.answer;
   const PaintedFace face(answer.profile, answer.oval);
-  const double enlargement = made->made.shrinkage.enlargement();
+  const TotalShrinkage& shrinkage = made->made.shrinkage;
+  const Enlargement size{shrinkage.enlargement(SizeWay::kAcross),
+                         shrinkage.enlargement(SizeWay::kUpright)};
   const double front = -std::numbers::pi / 2.0 + options.front_deg * kRadPerDeg;
   const Result<std::vector<Part>> parts =
-      parts_of(options, made->measurement.project, face, enlargement, front);
+      parts_of(options, made->measurement.project, face, size, front);
   if (!parts) return parts.problem();
   UnrollChoices choices;
-  choices.px_per_mm = options.px_per_mm.value_or(own_fineness(*photos, face, enlargement));
+  choices.px_per_mm = options.px_per_mm.value_or(own_fineness(*photos, face, size.across));
 
   std::string said;
   std::vector<Pattern> pieces;
@@ -208,7 +210,7 @@ Result<std::string> unrolled(const UnrollOptions& options,
     if (options.pdf) {
       pieces.push_back(
           strip_pattern(part.flat, *picture, part.repeats, {},
-                        {part.name, about(part, face, enlargement, *picture, options.made.unit)}));
+                        {part.name, about(part, face, size, *picture, options.made.unit)}));
       continue;
     }
     const std::string file = numbered_file(options.output_file, i, parts->size());

@@ -12,10 +12,14 @@ constexpr double kStraight = 1e-9;  // sines below it make a rectangle
 constexpr double kLeastStripMm = 1.0;
 
 Development straight_between(const PaintedFace& face, double low_along, double high_along,
-                             double enlargement, double front_rad) {
+                             const Enlargement& made, double front_rad) {
   constexpr int kLooks = 64;
-  const ProfilePoint low = face.profile_at(low_along);
-  const ProfilePoint high = face.profile_at(high_along);
+  const auto at = [&](double along) {
+    const ProfilePoint p = face.profile_at(along);
+    return ProfilePoint{made.across * p.radius_mm, made.upright * p.height_mm};
+  };
+  const ProfilePoint low = at(low_along);
+  const ProfilePoint high = at(high_along);
   const double across = high.radius_mm - low.radius_mm;
   const double up = high.height_mm - low.height_mm;
   const double slant = std::hypot(across, up);
@@ -24,15 +28,15 @@ Development straight_between(const PaintedFace& face, double low_along, double h
   strip.half_turn_rad = std::numbers::pi;
   strip.low_along_mm = low_along;
   strip.high_along_mm = high_along;
-  strip.low_radius_mm = enlargement * low.radius_mm;
-  strip.high_radius_mm = enlargement * high.radius_mm;
-  strip.slant_mm = enlargement * slant;
+  strip.low_radius_mm = low.radius_mm;
+  strip.high_radius_mm = high.radius_mm;
+  strip.slant_mm = slant;
   for (int i = 1; i < kLooks && slant > 0.0; ++i) {
     const ProfilePoint p =
-        face.profile_at(low_along + (high_along - low_along) * i / static_cast<double>(kLooks));
+        at(low_along + (high_along - low_along) * i / static_cast<double>(kLooks));
     const double off =
         ((p.radius_mm - low.radius_mm) * up - (p.height_mm - low.height_mm) * across) / slant;
-    strip.bulge_mm = std::max(strip.bulge_mm, enlargement * std::abs(off));
+    strip.bulge_mm = std::max(strip.bulge_mm, std::abs(off));
   }
   return strip;
 }
@@ -89,20 +93,26 @@ std::vector<FlatPoint> Development::outline(double tolerance_mm) const {
   return points;
 }
 
-Development whole_face(const PaintedFace& face, double enlargement, double front_rad) {
+Development whole_face(const PaintedFace& face, const Enlargement& made, double front_rad) {
   Development whole;
   whole.front_rad = front_rad;
   whole.half_turn_rad = std::numbers::pi;
   whole.high_along_mm = face.length_mm();
-  whole.low_radius_mm = whole.high_radius_mm = enlargement * face.widest_radius_mm();
-  whole.slant_mm = enlargement * face.length_mm();
+  whole.low_radius_mm = whole.high_radius_mm = made.across * face.widest_radius_mm();
+  // The wall's length on the pot to make.
+  constexpr int kPieces = 400;
+  for (int i = 1; i <= kPieces; ++i) {
+    const ProfilePoint a = face.profile_at(face.length_mm() * (i - 1) / kPieces);
+    const ProfilePoint b = face.profile_at(face.length_mm() * i / kPieces);
+    whole.slant_mm += std::hypot(made.across * (b.radius_mm - a.radius_mm),
+                                 made.upright * (b.height_mm - a.height_mm));
+  }
   return whole;
 }
 
 Result<Development> strip_between(const PaintedFace& face, double low_along_mm,
-                                  double high_along_mm, double enlargement, double front_rad) {
-  const Development strip =
-      straight_between(face, low_along_mm, high_along_mm, enlargement, front_rad);
+                                  double high_along_mm, const Enlargement& made, double front_rad) {
+  const Development strip = straight_between(face, low_along_mm, high_along_mm, made, front_rad);
   if (!(high_along_mm - low_along_mm >= kLeastStripMm) || !(strip.slant_mm >= kLeastStripMm) ||
       !(strip.low_radius_mm > 0.0)) {
     return Problem{Code::kBadValue,
@@ -112,8 +122,8 @@ Result<Development> strip_between(const PaintedFace& face, double low_along_mm,
   return strip;
 }
 
-std::vector<Development> strips_over(const PaintedFace& face, double enlargement, double front_rad,
-                                     double most_bulge_mm) {
+std::vector<Development> strips_over(const PaintedFace& face, const Enlargement& made,
+                                     double front_rad, double most_bulge_mm) {
   // A round base's strips begin off the axis, where a strip would be a disc.
   double low = 0.0;
   while (low < face.length_mm() && !(face.profile_at(low).radius_mm > kLeastStripMm)) {
@@ -124,18 +134,18 @@ std::vector<Development> strips_over(const PaintedFace& face, double enlargement
     // The longest strip from here that still keeps to the wall.
     double near = low + kLeastStripMm;
     double far = face.length_mm();
-    if (straight_between(face, low, far, enlargement, front_rad).bulge_mm > most_bulge_mm) {
+    if (straight_between(face, low, far, made, front_rad).bulge_mm > most_bulge_mm) {
       constexpr double kFine = 0.1;
       while (far - near > kFine) {
         const double middle = (near + far) / 2.0;
         const bool keeps =
-            straight_between(face, low, middle, enlargement, front_rad).bulge_mm <= most_bulge_mm;
+            straight_between(face, low, middle, made, front_rad).bulge_mm <= most_bulge_mm;
         (keeps ? near : far) = middle;
       }
       far = near;
     }
     if (face.length_mm() - far < kLeastStripMm) far = face.length_mm();
-    strips.push_back(straight_between(face, low, far, enlargement, front_rad));
+    strips.push_back(straight_between(face, low, far, made, front_rad));
     low = far;
   }
   // A sliver at the rim is shared with the strip below it, as evenly as the wall allows.
@@ -145,10 +155,9 @@ std::vector<Development> strips_over(const PaintedFace& face, double enlargement
   for (const double even : {0.5, 0.6, 0.7, 0.8}) {
     const double middle = start + even * (face.length_mm() - start);
     if (middle >= border) break;
-    const Development last =
-        straight_between(face, middle, face.length_mm(), enlargement, front_rad);
+    const Development last = straight_between(face, middle, face.length_mm(), made, front_rad);
     if (last.bulge_mm > most_bulge_mm) continue;
-    strips[strips.size() - 2] = straight_between(face, start, middle, enlargement, front_rad);
+    strips[strips.size() - 2] = straight_between(face, start, middle, made, front_rad);
     strips.back() = last;
     break;
   }

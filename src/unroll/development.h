@@ -17,6 +17,12 @@
 // edge at the front; x grows with azimuth, as one sees it from outside.
 namespace potshadow {
 
+// How many times larger than the original the pot is made.
+struct Enlargement {
+  double across = 1.0;
+  double upright = 1.0;
+};
+
 struct FlatPoint {
   double x_mm = 0.0;
   double y_mm = 0.0;
@@ -55,16 +61,16 @@ struct Development {
 };
 
 // Returns the whole face between two places as one picture: as wide as the pot's widest girth and
-// as high as the wall is long. `enlargement` makes the size to make of the original's.
-Development whole_face(const PaintedFace& face, double enlargement, double front_rad);
+// as high as the wall is long. `made` makes the size to make of the original's.
+Development whole_face(const PaintedFace& face, const Enlargement& made, double front_rad);
 
 // Returns the strip between two places of the face. Fails with kBadValue where they are less than a
 // millimetre apart or the strip would be a flat disc's middle.
 Result<Development> strip_between(const PaintedFace& face, double low_along_mm,
-                                  double high_along_mm, double enlargement, double front_rad);
+                                  double high_along_mm, const Enlargement& made, double front_rad);
 
 // Returns as few strips as cover the face with a bulge of at most `most_bulge_mm`, base first.
-std::vector<Development> strips_over(const PaintedFace& face, double enlargement, double front_rad,
-                                     double most_bulge_mm);
+std::vector<Development> strips_over(const PaintedFace& face, const Enlargement& made,
+                                     double front_rad, double most_bulge_mm);
 
 }  // namespace potshadow

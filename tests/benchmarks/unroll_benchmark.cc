@@ -31,7 +31,7 @@ const Painted& painted() {
     const PaintedFace face(answer.profile, answer.oval);
     return Painted{
         face,
-        whole_face(face, 1.0, kFront),
+        whole_face(face, {1.0, 1.0}, kFront),
         {cv::imread(std::string(POTSHADOW_SOURCE_DIR) + "/tests/scenes/flared-jar-painted.png"),
          answer.photos.front().view}};
   }();

@@ -46,7 +46,7 @@ double polyline_mm(const std::vector<FlatPoint>& points, std::size_t from, std::
 // 360 * 30 / 50 = 216 degrees.
 TEST(Development, AConeIsThePieceOfARingOfTheTextbook) {
   const PaintedFace face = cone(60.0, 90.0, 40.0);
-  const auto strip = strip_between(face, 0.0, face.length_mm(), 1.0, 0.0);
+  const auto strip = strip_between(face, 0.0, face.length_mm(), {1.0, 1.0}, 0.0);
   ASSERT_TRUE(strip.ok());
   EXPECT_NEAR(strip->slant_mm, 50.0, kExactMm);
   EXPECT_NEAR(strip->low_arc_mm(), 100.0, kExactMm);
@@ -62,7 +62,7 @@ TEST(Development, AStripClosesRoundThePotAtBothEdges) {
   constexpr double kGirthMm = 0.02;
   const PaintedFace face = jar();
   int strips = 0;
-  for (const Development& strip : strips_over(face, kEnlargement, 0.3, 1.0)) {
+  for (const Development& strip : strips_over(face, {kEnlargement, kEnlargement}, 0.3, 1.0)) {
     const std::vector<FlatPoint> edge = strip.outline(kFineMm);
     const std::size_t half = edge.size() / 2;
     EXPECT_NEAR(polyline_mm(edge, 0, half - 1), 2.0 * kPi * strip.low_radius_mm, kGirthMm);
@@ -82,7 +82,7 @@ TEST(Development, AStripClosesRoundThePotAtBothEdges) {
 
 TEST(Development, StripsCoverTheWallOnceFromFootToRim) {
   const PaintedFace face = jar();
-  const std::vector<Development> strips = strips_over(face, 1.1, 0.0, 1.0);
+  const std::vector<Development> strips = strips_over(face, {1.1, 1.1}, 0.0, 1.0);
   ASSERT_FALSE(strips.empty());
   EXPECT_EQ(strips.front().low_along_mm, 0.0);
   EXPECT_EQ(strips.back().high_along_mm, face.length_mm());
@@ -93,10 +93,10 @@ TEST(Development, StripsCoverTheWallOnceFromFootToRim) {
 
 TEST(Development, ThereAndBackIsTheSamePlace) {
   const PaintedFace face = jar();
-  std::vector<Development> all = strips_over(face, 1.12, 0.4, 1.0);
-  all.push_back(whole_face(face, 1.12, 0.4));
+  std::vector<Development> all = strips_over(face, {1.12, 1.12}, 0.4, 1.0);
+  all.push_back(whole_face(face, {1.12, 1.12}, 0.4));
   const PaintedFace cylinder = cone(50.0, 50.0, 80.0);
-  all.push_back(strip_between(cylinder, 10.0, 60.0, 1.0, 0.4).value());
+  all.push_back(strip_between(cylinder, 10.0, 60.0, {1.0, 1.0}, 0.4).value());
   int places = 0;
   for (const Development& flat : all) {
     for (double turn = -3.1; turn <= 3.1; turn += 0.31) {
@@ -118,7 +118,7 @@ TEST(Development, AConeIsLaidFlatWithoutStretching) {
   constexpr double kStep = 1e-4;
   constexpr double kRatio = 1e-4;
   const PaintedFace face = cone(80.0, 35.0, 90.0);
-  const Development strip = strip_between(face, 5.0, 95.0, 1.0, 0.0).value();
+  const Development strip = strip_between(face, 5.0, 95.0, {1.0, 1.0}, 0.0).value();
   for (const double along : {10.0, 50.0, 90.0}) {
     for (const double turn : {-2.0, 0.0, 2.5}) {
       const FlatPoint at = strip.flat({turn, along});
@@ -135,10 +135,21 @@ TEST(Development, AConeIsLaidFlatWithoutStretching) {
   }
 }
 
+// A clay that shrinks more upright than across: girths go by the one, heights by the other.
+TEST(Development, EachWayIsEnlargedByItsOwn) {
+  const PaintedFace face = cone(60.0, 60.0, 100.0);
+  const Development strip = strip_between(face, 20.0, 70.0, {1.1, 1.2}, 0.0).value();
+  EXPECT_NEAR(strip.low_radius_mm, 66.0, kExactMm);
+  EXPECT_NEAR(strip.slant_mm, 60.0, kExactMm);
+  const Development whole = whole_face(face, {1.1, 1.2}, 0.0);
+  EXPECT_NEAR(whole.high_radius_mm, 66.0, kExactMm);
+  EXPECT_NEAR(whole.slant_mm, 120.0, kExactMm);
+}
+
 TEST(Development, AStripWithoutHeightIsRefused) {
   const PaintedFace face = jar();
-  EXPECT_FALSE(strip_between(face, 50.0, 50.2, 1.0, 0.0).ok());
-  EXPECT_FALSE(strip_between(face, 60.0, 40.0, 1.0, 0.0).ok());
+  EXPECT_FALSE(strip_between(face, 50.0, 50.2, {1.0, 1.0}, 0.0).ok());
+  EXPECT_FALSE(strip_between(face, 60.0, 40.0, {1.0, 1.0}, 0.0).ok());
 }
 
 TEST(PaintedFaceTest, HeightsAreFoundOnTheWidestWall) {

@@ -98,7 +98,7 @@ TEST_P(Painted, SquaresLieWhereTheyWerePainted) {
   constexpr double kEdgeMm = 4.0;  // nearer to rim and foot the window would leave the wall
   const PaintedScene scene = painted(GetParam());
   const PaintedFace face(scene.answer.profile, scene.answer.oval);
-  const Development flat = whole_face(face, 1.0, -kPi / 2.0);
+  const Development flat = whole_face(face, {1.0, 1.0}, -kPi / 2.0);
   UnrollChoices choices;
   choices.px_per_mm = kPxPerMm;
   const auto picture = unroll(face, flat, {scene.photo}, choices);
@@ -154,7 +154,7 @@ TEST_P(Painted, BlanksAreWhatTheRendererDoesNotSee) {
   constexpr double kMarginDeg = 3.0;  // of slant, where the cell's middle is as good as blank
   const PaintedScene scene = painted(GetParam());
   const PaintedFace face(scene.answer.profile, scene.answer.oval);
-  const Development flat = whole_face(face, 1.0, -kPi / 2.0);
+  const Development flat = whole_face(face, {1.0, 1.0}, -kPi / 2.0);
   UnrollChoices choices;
   choices.px_per_mm = kPxPerMm;
   choices.blank_from_deg = kBlankFromDeg;
@@ -240,7 +240,7 @@ TEST(PhotoOver, SquaresKeepTheirPlacesThroughAnotherCamera) {
   cv::cvtColor(over, bgr, cv::COLOR_BGRA2BGR);
   UnrollChoices choices;
   choices.px_per_mm = kPxPerMm;
-  const Development flat = strip_between(face, 60.0, 140.0, 1.0, -kPi / 2.0).value();
+  const Development flat = strip_between(face, 60.0, 140.0, {1.0, 1.0}, -kPi / 2.0).value();
   Development turned = flat;
   turned.front_rad += kTurnRad;
   const auto before = unroll(face, flat, {scene.photo}, choices);
@@ -262,7 +262,7 @@ TEST(PhotoOver, SquaresKeepTheirPlacesThroughAnotherCamera) {
 TEST(Unroll, PhotographsOfUnlikeBrightnessAreMadeAlike) {
   const PaintedScene scene = painted("flared-jar");
   const PaintedFace face(scene.answer.profile, {});
-  const Development flat = whole_face(face, 1.0, -kPi / 2.0);
+  const Development flat = whole_face(face, {1.0, 1.0}, -kPi / 2.0);
   UnrollChoices choices;
   choices.px_per_mm = 2.0;
   UnrollPhoto dark = scene.photo;
@@ -281,7 +281,8 @@ TEST(Unroll, SquaresTooFineToShowBecomeGrey) {
   const PaintedFace face(scene.answer.profile, {});
   UnrollChoices coarse;
   coarse.px_per_mm = 1.0 / (2.0 * kStepMm);
-  const auto picture = unroll(face, whole_face(face, 1.0, -kPi / 2.0), {scene.photo}, coarse);
+  const auto picture =
+      unroll(face, whole_face(face, {1.0, 1.0}, -kPi / 2.0), {scene.photo}, coarse);
   ASSERT_TRUE(picture.ok());
   int shown = 0;
   double squares = 0.0;
@@ -300,7 +301,7 @@ TEST(Unroll, SquaresTooFineToShowBecomeGrey) {
 TEST(Unroll, WhatCannotBeIsRefused) {
   const PaintedScene scene = painted("flared-jar");
   const PaintedFace face(scene.answer.profile, {});
-  const Development flat = whole_face(face, 1.0, -kPi / 2.0);
+  const Development flat = whole_face(face, {1.0, 1.0}, -kPi / 2.0);
   UnrollChoices huge;
   huge.px_per_mm = 100.0;
   EXPECT_FALSE(unroll(face, flat, {scene.photo}, huge).ok());
