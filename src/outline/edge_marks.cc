@@ -60,20 +60,21 @@ double shift_of(const EdgeFit& fit, const MarkPlan& plan) {
 }  // namespace
 
 std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
-                               double noise) {
+                               double noise, double faintest) {
   std::vector<EdgeNode> nodes(moved.at.size());
   const std::size_t count = nodes.size();
   for (std::size_t i = 0; i < count; ++i) {
     EdgeNode& node = nodes[i];
     node.at = moved.at[i];
     node.outward = moved.outward[i];
+    node.apart = path[i].apart;
     if (i >= kBendNodes && i + kBendNodes < count) {
       const cv::Point2d before = moved.at[i - kBendNodes] - node.at;
       const cv::Point2d after = moved.at[i + kBendNodes] - node.at;
       const double step = (cv::norm(before) + cv::norm(after)) / 2.0;
       if (step > 0.0) node.bend_per_px = (before + after).dot(node.outward) / (step * step);
     }
-    if (path[i].contrast < std::max(kLeastLevels, kLeastContrast * noise)) {
+    if (path[i].contrast < faintest * std::max(kLeastLevels, kLeastContrast * noise)) {
       node.doubt = "the edge is too faint here";
     } else if (path[i].margin < kLeastMargin) {
       node.doubt = "more than one edge could be the vessel's here";
@@ -165,10 +166,33 @@ std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& no
   }
   for (std::size_t i = 0; i < result.size(); ++i) {
     if (doubts[i] != nullptr) result[i].doubt = doubts[i];
+  }
+  for (std::size_t i = 0; i < result.size(); ++i) {
     if (result[i].doubt == nullptr && !result[i].left_out)
       result[i].at += result[i].fit.off_px * result[i].outward;
   }
   return result;
+}
+
+void doubt_scattered(std::vector<EdgeNode>& nodes, double least_good) {
+  constexpr std::size_t kAround = 7;
+  std::vector<bool> scattered(nodes.size(), false);
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    double good = 0.0;
+    double all = 0.0;
+    for (std::size_t k = i - std::min(i, kAround); k < std::min(nodes.size(), i + kAround + 1);
+         ++k) {
+      if (nodes[k].left_out) continue;
+      all += 1.0;
+      if (nodes[k].doubt == nullptr) good += 1.0;
+    }
+    scattered[i] = good < least_good * all;
+  }
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    if (scattered[i] && nodes[i].doubt == nullptr) {
+      nodes[i].doubt = "too little of the edge is seen here";
+    }
+  }
 }
 
 void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPlan& plan,

@@ -20,13 +20,15 @@ struct EdgeNode {
   cv::Point2d outward;
   double bend_per_px = 0.0;
   const char* doubt = nullptr;  // why it is doubtful; null where it is good
+  double apart = 0.0;           // of the colours inside and outside, see PathPlace
   bool left_out = false;        // where classes of edges meet: neither mark nor doubt
   EdgeFit fit;                  // where it is good
 };
 
 // Returns the nodes of a line that was moved onto its path, with what is doubtful of the path.
+// `faintest` is how much of the usual contrast an edge must have, less where it is known to lie.
 std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
-                               double noise);
+                               double noise, double faintest = 1.0);
 
 // What all lines of one vessel share.
 struct MarkPlan {
@@ -54,6 +56,13 @@ SearchLine moved_line(const SearchLine& line, const std::vector<PathPlace>& path
 // edge, or doubtful where no edge fits or it leaves its neighbours.
 std::vector<EdgeNode> fitted(const cv::Mat& bgr, const std::vector<EdgeNode>& nodes,
                              const MarkPlan& plan);
+
+// How much of a side must be good about a mark.
+inline constexpr double kLeastOfSide = 0.45;
+
+// Doubts good nodes about which less than that part is good: an edge that runs on is seen all
+// along, edges of what stands in front meet the line here and there.
+void doubt_scattered(std::vector<EdgeNode>& nodes, double least_good);
 
 // Adds the good nodes as marks, and runs of the doubtful ones as stretches.
 void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPlan& plan,

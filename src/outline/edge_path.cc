@@ -82,6 +82,7 @@ struct Discriminant {
   double offset = 0.0;
   double variance_in = 1.0;
   double variance_out = 1.0;
+  double apart = 0.0;  // see PathPlace
   bool known = false;
   double of(const cv::Vec3f& colour) const {
     return weight.dot(cv::Vec3d(colour[0], colour[1], colour[2])) + offset;
@@ -97,6 +98,7 @@ Discriminant discriminant(const Colours& in, const Colours& out) {
   const cv::Vec3d raw = (in.spread() + out.spread() + 2.0 * own).inv(cv::DECOMP_CHOLESKY) * apart;
   const double half = raw.dot(apart) / 2.0;
   if (!(half > 1e-6)) return d;
+  d.apart = 2.0 * half;
   d.weight = raw * (1.0 / half);
   d.offset = -d.weight.dot(in.mean() + out.mean()) / 2.0;
   d.variance_in = d.weight.dot((in.spread() + own) * d.weight);
@@ -325,6 +327,7 @@ std::vector<PathPlace> likely_path(const cv::Mat& bgr, const VesselMask& mask,
   path.reserve(count);
   for (std::size_t i = lead; i < lead + count; ++i) {
     path.push_back(best_of(forth[i], back[i], costs[i], half));
+    path.back().apart = found[i - lead].apart;
   }
   return path;
 }

@@ -28,7 +28,10 @@ struct SearchLine {
 
 struct PathPlace {
   double off_px = 0.0;
-  double margin = 0.0;    // how much more any edge elsewhere would cost; a unit is weak, 3 is clear
+  double margin = 0.0;  // how much more any edge elsewhere would cost; a unit is weak, 3 is clear
+  // How well the colours nearby tell inside from outside: squared distance of their means over the
+  // sum of their variances; nothing where the line parts nothing.
+  double apart = 0.0;
   double contrast = 0.0;  // grey levels across the edge, of the channels together
 };
 

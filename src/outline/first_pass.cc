@@ -6,6 +6,7 @@
 #include <opencv2/imgproc.hpp>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "outline/arc.h"
 #include "outline/contour.h"
@@ -14,38 +15,33 @@
 #include "outline/lip.h"
 #include "outline/mirrored.h"
 #include "outline/sections.h"
+#include "outline/unlike.h"
 #include "outline/vessel_mask.h"
 
 namespace potshadow {
 namespace {
 
 // How far from the rough contour the edge is looked for, in pixels of the mask: first and then.
-constexpr double kFirstReach = 7.0;
-constexpr double kSecondReach = 3.0;
+constexpr double kFirstReach = 3.5;
+constexpr double kSecondReach = 2.0;
+// And how surely the mirrored outline lies there.
+constexpr double kMirroredSd = 1.2;
 // A vessel's mask and its mirror image have at least so much in common.
 constexpr double kLeastMirrored = 0.75;
 // At fewer heights than this share both sides show an edge: nothing is mirrored there.
 constexpr double kLeastSupport = 0.4;
 // Where less of the contour is clear, what was found is hardly a vessel.
-constexpr double kLeastClear = 0.5;
+constexpr double kLeastClear = 0.25;
 // Between the tops of two vessels side by side the contour is lower by this part of the height.
 constexpr double kNotch = 0.15;
 constexpr double kNearAxis = 0.04;  // of the half width
 // A thing of this part of the vessel's area could be meant as well.
 constexpr double kAnotherThing = 0.3;
-// A vessel made by hand is uneven by some of its half width; what differs by more is not it.
-constexpr double kUnevenPart = 0.06;
-constexpr double kUnevenPx = 3.0;
-constexpr double kSteep = 0.5;  // of the outline's normal, along the width
-// Where so much is doubtful the rest is, too: first it is said so, then nothing is claimed. A clear
-// vessel under a window's reflection has 0.23, a dark one in whose outline shadows are 0.34.
+// Where so much is doubtful the rest may be, too: first it is said so, then nothing is claimed.
 constexpr double kMuchDoubt = 0.15;
-constexpr double kMostDoubt = 0.27;
-// The labels' border lies this near the edge, in pixels of the mask.
-constexpr float kLabelsOff = 6.F;
-// Where colours and mirror image agree on less of the contour, one of them shows something else:
-// clear pictures have 0.94 and more, crowded ones 0.68.
-constexpr double kLeastAgreed = 0.80;
+constexpr double kMostDoubt = 0.60;
+// A camera's focal length, in its picture's longer side: of phones 0.7, of small zooms 2.
+constexpr double kFocal = 1.1;
 // Two masks of one vessel have at least so much in common.
 constexpr double kAlike = 0.93;
 // So much of a contour on one ellipse is nothing but a rim.
@@ -66,14 +62,6 @@ Problem not_clear() {
           "Hardly any clear edge of a vessel was found in the box.",
           "Paint strokes on the vessel and beside it, or mark it by hand; see-through and "
           "mirror-bright vessels often need it.",
-          {}};
-}
-
-Problem two_outlines() {
-  return {Code::kCannotBeAnswered,
-          "The vessel's colours and the edges alike on both sides give different outlines.",
-          "Paint strokes on the vessel and on what is beside, before and behind it, or mark it by "
-          "hand; a box close round one vessel helps too.",
           {}};
 }
 
@@ -124,41 +112,6 @@ bool notched(const std::vector<cv::Point2d>& contour, const Axis& axis) {
   return top - highest > kNotch * height && lowest - bottom > kNotch * height;
 }
 
-// Doubts both sides where they are not equally far from the axis: one of them is something else's.
-void doubt_uneven(const Axis& axis, std::vector<EdgeNode>& nodes) {
-  constexpr std::size_t kHeights = 200;
-  double low = INFINITY;
-  double high = -INFINITY;
-  double widest = 0.0;
-  for (const EdgeNode& node : nodes) {
-    const cv::Point2d uv = axis.to_axis(node.at);
-    low = std::min(low, uv.y);
-    high = std::max(high, uv.y);
-    widest = std::max(widest, std::abs(uv.x));
-  }
-  const auto height_of = [&](const cv::Point2d& uv) {
-    const double part = (uv.y - low) / std::max(high - low, 1e-9);
-    return std::min(kHeights - 1, static_cast<std::size_t>(part * kHeights));
-  };
-  std::vector<double> left(kHeights, 0.0);
-  std::vector<double> right(kHeights, 0.0);
-  for (const EdgeNode& node : nodes) {
-    const cv::Point2d uv = axis.to_axis(node.at);
-    auto& side = uv.x < 0.0 ? left : right;
-    side[height_of(uv)] = std::max(side[height_of(uv)], std::abs(uv.x));
-  }
-  for (EdgeNode& node : nodes) {
-    const cv::Point2d uv = axis.to_axis(node.at);
-    // Rim and foot are nearly level: there the half width says little.
-    if (std::abs(node.outward.dot(axis.right())) < kSteep) continue;
-    const double other = (uv.x < 0.0 ? right : left)[height_of(uv)];
-    if (other <= 0.0 || node.doubt != nullptr) continue;
-    if (std::abs(std::abs(uv.x) - other) > kUnevenPart * widest + kUnevenPx) {
-      node.doubt = "left and right are not alike here";
-    }
-  }
-}
-
 // How much of what was looked at became no mark.
 double doubtful_share(const Trace& trace) {
   std::size_t doubtful = 0;
@@ -173,8 +126,12 @@ double doubtful_share(const Trace& trace) {
 
 void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
                   const MarkPlan& plan, const Sections& sections, Trace& trace) {
-  add_marks(fitted(bgr, sections.left, plan), TracedEdge::kLeft, plan, trace);
-  add_marks(fitted(bgr, sections.right, plan), TracedEdge::kRight, plan, trace);
+  for (const auto& [side, edge] : {std::pair(&sections.left, TracedEdge::kLeft),
+                                   std::pair(&sections.right, TracedEdge::kRight)}) {
+    std::vector<EdgeNode> nodes = fitted(bgr, *side, plan);
+    doubt_scattered(nodes, kLeastOfSide);
+    add_marks(nodes, edge, plan, trace);
+  }
   if (sections.rim_arc) {
     std::vector<EdgeNode> back = fitted(bgr, sections.rim, plan);
     const auto arc = trimmed_to_arc(*sections.rim_arc, axis, back);
@@ -223,32 +180,6 @@ std::vector<cv::Point2d> places_of(const std::vector<EdgeNode>& nodes) {
 
 bool all_rim(const std::vector<cv::Point2d>& contour) { return part_on_rim(contour) > kAllRim; }
 
-// Doubts what lies off the border of the graph cut's labels: there colours and mirror image say
-// different things. Returns the part of the contour, where it is not cut, that does not.
-double doubt_unlike_labels(const cv::Mat& labelled, const VesselMask& mask,
-                           const std::vector<bool>& cut, std::vector<EdgeNode>& nodes) {
-  cv::Mat border;
-  cv::morphologyEx(labelled, border, cv::MORPH_GRADIENT,
-                   cv::getStructuringElement(cv::MORPH_RECT, cv::Size(3, 3)));
-  cv::Mat from_border;
-  cv::distanceTransform(border == 0, from_border, cv::DIST_L2, cv::DIST_MASK_5);
-  std::size_t alike = 0;
-  std::size_t whole = 0;
-  for (std::size_t i = 0; i < nodes.size(); ++i) {
-    if (cut[i]) continue;
-    ++whole;
-    const cv::Point2d q = mask.from_photo({nodes[i].at.x, nodes[i].at.y});
-    const int x = std::clamp(static_cast<int>(std::lround(q.x)), 0, from_border.cols - 1);
-    const int y = std::clamp(static_cast<int>(std::lround(q.y)), 0, from_border.rows - 1);
-    if (from_border.at<float>(y, x) <= kLabelsOff) {
-      ++alike;
-    } else if (nodes[i].doubt == nullptr) {
-      nodes[i].doubt = "its colours and its mirror image disagree here";
-    }
-  }
-  return static_cast<double>(alike) / static_cast<double>(std::max<std::size_t>(1, whole));
-}
-
 }  // namespace
 
 Problem stopped() { return {Code::kCannotBeAnswered, "Tracing was stopped.", "Trace again.", {}}; }
@@ -272,7 +203,10 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   // A bowl seen steeply shows its rim alone, which need not lie square to an upright axis.
   const bool alone = mask.second_part > kAnotherThing || all_rim(contour.at);
   const cv::Mat labelled = mask.inside.clone();
-  const Mirrored mirrored = alone ? Mirrored{} : mirror_outline(mask);
+  const Mirrored mirrored =
+      alone ? Mirrored{}
+            : mirror_outline(mask, mask.from_photo({bgr.cols / 2.0, bgr.rows / 2.0}),
+                             kFocal * std::max(bgr.cols, bgr.rows) / mask.scale);
   if (mirrored.found && !request.strokes.empty() && common_part(labelled, mask.inside) < kAlike) {
     // What was painted tells more than the edges do.
     mask.inside = labelled;
@@ -284,6 +218,7 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   Axis axis = axis_of(contour.at, cut);
   if (mirrored_part(mask, bgr.size(), axis) < kLeastMirrored) return not_one_vessel();
   MarkPlan plan = mark_plan(bgr, box);
+  if (mirrored.found) contour.expected_px.assign(contour.at.size(), kMirroredSd * mask.scale);
   std::vector<PathPlace> path = likely_path(bgr, mask, contour, plan.noise);
   if (done(0.65)) return stopped();
   contour = moved_line(contour, path, 1.5);
@@ -297,9 +232,9 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
 
   std::vector<EdgeNode> nodes = nodes_of(contour, path, plan.noise);
   if (axis.seen && std::none_of(cut.begin(), cut.end(), [](bool one) { return one; })) {
-    doubt_uneven(axis, nodes);
+    const cv::Point2d middle(bgr.cols / 2.0, bgr.rows / 2.0);
+    doubt_unlike(fitted_mirror(nodes, axis, middle, kFocal * std::max(bgr.cols, bgr.rows)), nodes);
   }
-  if (doubt_unlike_labels(labelled, mask, cut, nodes) < kLeastAgreed) return two_outlines();
   std::size_t clear = 0;
   std::size_t whole = 0;
   for (std::size_t i = 0; i < nodes.size(); ++i) {

@@ -2,12 +2,16 @@
 #include "outline/mirrored.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <numbers>
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
 #include <vector>
+
+#include "outline/edge_maps.h"
 
 namespace potshadow {
 namespace {
@@ -16,238 +20,447 @@ namespace {
 // hand leans by so much.
 constexpr double kOffMiddle = 0.10;
 constexpr double kMostLeanDeg = 12.0;
-constexpr double kLeanStepDeg = 1.0;
-// An edge is strong where it is as steep as the steepest fifth of the box.
-constexpr double kStrongShare = 0.80;
-// Weights of the costs at one height.
-constexpr double kEdge = 1.0;       // an edge on one side
-constexpr double kPair = 1.5;       // edges that are mirror images
-constexpr double kLabel = 0.06;     // a pixel labelled wrongly
-constexpr double kMostLabel = 6.0;  // all of them: a reflection must not outvote the edges
-constexpr double kJump = 0.12;      // a pixel of change from one height to the next
+// The box is looked at with so much more of it around.
+constexpr double kAround = 0.03;  // of its height, above and below
+constexpr double kWider = 1.12;   // its half width
+// Costs of a step, for each pixel of it: without an edge, and what the clearer and the fainter side
+// take off.
+constexpr float kStepCost = 1.05F;
+constexpr float kClearer = 0.13F;
+constexpr float kFainter = 0.87F;
+// A turn of an eighth; the cost grows with its cube up to so much of it. Outlines bulge in sharp
+// corners, lips and feet, but are cut in gently: sharp hollows are those between two things.
+constexpr double kTurn = 0.88;
+constexpr double kMostTurn = 2.15;
+constexpr double kHollow = 4.2;
+// A pixel on the wrong side of its label, and a row of them: a reflection must not outvote edges.
+// Either side may say that both are vessel.
+constexpr float kLabel = 0.0175F;
+constexpr float kMostLabel = 0.177F;
+// Rows left out cost nothing this near the box's top or bottom, some farther in and more from there
+// on: hands leave 2 to 12 % of a box's height free.
+constexpr double kRoomPart = 0.055;
+constexpr double kRowLeftOut = 0.91;
+constexpr double kInsidePart = 0.0996;
+constexpr double kRowInside = 1.13;
+constexpr double kRampPart = 0.02;
+// A rim is looked for in the upper part of the grid, on whole ellipses: an edge all along the back
+// is the outline, one along the front tells it from bands and from what is behind.
+constexpr double kRimPart = 0.5;
+constexpr int kRimStep = 2;
+constexpr double kMostRound = 0.7;
+constexpr double kFlattest = 0.0154;
+constexpr int kRimSamples = 14;      // of a quarter of the ellipse
+constexpr float kFrontPays = 0.84F;  // for each pixel of a clear front edge
+// The back is often as bright as what is behind it: its edge counts for less than others.
+constexpr float kBackCosts = 0.61F;
+constexpr float kEnoughOfBack = 0.41F;
 // From here on an edge counts as seen.
-constexpr double kSeen = 0.35;
-constexpr int kLeastHeights = 8;
+constexpr float kSeen = 0.35F;
+// The axis itself is no outline: so near it the way leads straight out or in.
+constexpr int kNearAxis = 6;
+constexpr std::size_t kLeastPath = 16;
+// Axes whose outlines are compared.
+constexpr std::size_t kMostAxes = 4;
+constexpr float kNever = 1e9F;
 
-struct Maps {
-  cv::Mat x;  // CV_32F: the edge's direction square to it, times its strength from 0 to 1
-  cv::Mat y;
-  cv::Mat labels;  // CV_32F: 1 on the vessel
+struct Step {
+  int down;
+  int out;
+};
+// From straight out to straight in.
+constexpr std::array<Step, 9> kSteps{
+    {{0, 1}, {1, 2}, {1, 1}, {2, 1}, {1, 0}, {2, -1}, {1, -1}, {1, -2}, {0, -1}}};
+constexpr std::size_t kOut = 0;
+constexpr std::size_t kIn = kSteps.size() - 1;
+constexpr int kStart = -1;
+constexpr int kNone = -2;
+
+// --- The axis -----------------------------------------------------------------------------------
+
+struct Lean {
+  double off = 0.0;  // of the axis from the box's middle, at its height
+  double lean_rad = 0.0;
+  double score = 0.0;
 };
 
-Maps maps_of(const VesselMask& mask) {
-  cv::Mat smooth;
-  cv::GaussianBlur(mask.bgr, smooth, cv::Size(), 1.0);
-  cv::Mat dx;
-  cv::Mat dy;
-  cv::Sobel(smooth, dx, CV_32F, 1, 0, 3, 0.125);
-  cv::Sobel(smooth, dy, CV_32F, 0, 1, 3, 0.125);
-  Maps maps;
-  maps.x.create(mask.bgr.size(), CV_32F);
-  maps.y.create(mask.bgr.size(), CV_32F);
-  std::vector<float> steep;
-  for (int row = 0; row < dx.rows; ++row) {
-    for (int column = 0; column < dx.cols; ++column) {
-      const auto& gx = dx.at<cv::Vec3f>(row, column);
-      const auto& gy = dy.at<cv::Vec3f>(row, column);
-      int best = 0;
-      for (int c = 1; c < 3; ++c) {
-        if (std::hypot(gx[c], gy[c]) > std::hypot(gx[best], gy[best])) best = c;
+MirrorImage image_of(const Lean& axis, cv::Point2d box_middle, cv::Point2d middle, double focal) {
+  return {{box_middle.x + axis.off, box_middle.y}, axis.lean_rad, middle, focal};
+}
+
+// Axes in whose mirror the most of the clear edges lie on others; the best ones, apart.
+std::vector<Lean> likely_axes(const EdgeMaps& maps, const cv::Rect2d& box, cv::Point2d middle,
+                              double focal) {
+  constexpr double kStepDeg = 1.0;
+  constexpr double kStepPx = 2.0;
+  constexpr double kApartDeg = 1.5;
+  constexpr double kApartPx = 4.0;
+  constexpr float kClear = 0.5F;
+  constexpr std::size_t kMostEdges = 2500;
+  std::vector<cv::Point2d> edges;
+  const cv::Rect inside = cv::Rect(box) & cv::Rect(cv::Point(0, 0), maps.x.size());
+  for (int row = inside.y; row < inside.y + inside.height; ++row) {
+    for (int column = inside.x; column < inside.x + inside.width; ++column) {
+      const cv::Point2d p(column, row);
+      if (cv::norm(maps.at(p)) > kClear) edges.push_back(p);
+    }
+  }
+  const std::size_t every = 1 + edges.size() / kMostEdges;
+  const cv::Point2d box_middle(box.x + box.width / 2.0, box.y + box.height / 2.0);
+  std::vector<Lean> all;
+  for (double degrees = -kMostLeanDeg; degrees <= kMostLeanDeg + 1e-9; degrees += kStepDeg) {
+    for (double off = -kOffMiddle * box.width; off <= kOffMiddle * box.width; off += kStepPx) {
+      Lean axis{off, degrees * std::numbers::pi / 180.0, 0.0};
+      const MirrorImage image = image_of(axis, box_middle, middle, focal);
+      for (std::size_t i = 0; i < edges.size(); i += every) {
+        const cv::Point2d uv = image.to_axis(edges[i]);
+        if (std::abs(uv.x) < kNearAxis) continue;
+        const cv::Point2f own = maps.at(edges[i]);
+        const cv::Point2f other = maps.at(image.of(edges[i]));
+        // The other's direction, mirrored.
+        const cv::Point2f right(image.right());
+        const cv::Point2f turned = other - 2.F * other.dot(right) * right;
+        const double along = own.dot(turned);
+        const double across = std::abs(own.cross(turned));
+        // Lit from one side both may differ just the other way.
+        axis.score += std::max(0.0, std::abs(along) - across) * (along > 0.0 ? 1.0 : 0.5);
       }
-      maps.x.at<float>(row, column) = gx[best];
-      maps.y.at<float>(row, column) = gy[best];
-      if (mask.box.contains(cv::Point2d(column, row)))
-        steep.push_back(std::hypot(gx[best], gy[best]));
+      all.push_back(axis);
     }
   }
-  float strong = 1.F;
-  if (!steep.empty()) {
-    const auto at = steep.begin() + static_cast<std::ptrdiff_t>(
-                                        kStrongShare * static_cast<double>(steep.size() - 1));
-    std::nth_element(steep.begin(), at, steep.end());
-    strong = std::max(1.5F, *at);
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Lean& a, const Lean& b) { return a.score > b.score; });
+  std::vector<Lean> best;
+  for (const Lean& axis : all) {
+    const bool known = std::any_of(best.begin(), best.end(), [&](const Lean& other) {
+      return std::abs(axis.lean_rad - other.lean_rad) * 180.0 / std::numbers::pi < kApartDeg &&
+             std::abs(axis.off - other.off) < kApartPx;
+    });
+    if (!known) best.push_back(axis);
+    if (best.size() == kMostAxes) break;
   }
-  for (int row = 0; row < dx.rows; ++row) {
-    for (int column = 0; column < dx.cols; ++column) {
-      float& gx = maps.x.at<float>(row, column);
-      float& gy = maps.y.at<float>(row, column);
-      const float length = std::hypot(gx, gy);
-      if (length <= 0.F) continue;
-      const float strength = 1.F - std::exp(-0.5F * length * length / (strong * strong));
-      gx *= strength / length;
-      gy *= strength / length;
+  return best;
+}
+
+// --- The outline for one axis -------------------------------------------------------------------
+
+struct Outline {
+  double cost = INFINITY;
+  std::vector<cv::Point> path;  // (u, v) on the grid, from the foot to the rim
+  double support = 0.0;
+};
+
+// What lies at each half width u and height v, seen from the axis outwards.
+class Grid {
+ public:
+  Grid(const VesselMask& mask, const EdgeMaps& maps, const MirrorImage& image, double top,
+       cv::Size size)
+      : widths_(size.width), heights_(size.height) {
+    const auto count = static_cast<std::size_t>(widths_) * static_cast<std::size_t>(heights_);
+    left_.resize(count);
+    right_.resize(count);
+    wrong_.resize(count);
+    left_out_.assign(static_cast<std::size_t>(heights_) + 1, 0.F);
+    const cv::Point2f across(image.right());
+    const cv::Point2f down(image.down());
+    for (int v = 0; v < heights_; ++v) {
+      float inside = 0.F;  // how much more is labelled vessel than not, within u
+      float most = 0.F;
+      for (int u = 0; u < widths_; ++u) {
+        const cv::Point2d p = image.from_axis({static_cast<double>(u), top + v});
+        const cv::Point2d q = image.of(p);
+        const cv::Point2f on_right = maps.at(p);
+        const cv::Point2f on_left = maps.at(q);
+        const std::size_t i = at(u, v);
+        right_[i] = {on_right.dot(across), on_right.dot(down)};
+        left_[i] = {-on_left.dot(across), on_left.dot(down)};
+        wrong_[i] = inside;
+        most = std::max(most, inside);
+        const float one = label(mask, p);
+        const float other = label(mask, q);
+        inside += kLabel * (2.F * std::max(one, other) - 1.F);
+      }
+      for (int u = 0; u < widths_; ++u) {
+        wrong_[at(u, v)] = std::min(kMostLabel, most - wrong_[at(u, v)]);
+      }
+      const double part = v / static_cast<double>(heights_);
+      const double in = std::min(part, 1.0 - part);
+      const auto ramp = [&](double from) { return std::clamp((in - from) / kRampPart, 0.0, 1.0); };
+      const double out = kRowLeftOut * ramp(kRoomPart) + kRowInside * ramp(kInsidePart);
+      left_out_[static_cast<std::size_t>(v) + 1] =
+          left_out_[static_cast<std::size_t>(v)] +
+          std::max(std::min(kMostLabel, most), static_cast<float>(out));
     }
   }
-  mask.inside.convertTo(maps.labels, CV_32F, 1.0 / 255.0);
-  return maps;
-}
 
-// The maps turned so that an axis that leans by `angle` is upright; about the box's middle.
-Maps turned(const Maps& maps, cv::Point2d middle, double angle_rad) {
-  const cv::Mat turn =
-      cv::getRotationMatrix2D(cv::Point2f(middle), -angle_rad * 180.0 / std::numbers::pi, 1.0);
-  Maps result;
-  cv::Mat x;
-  cv::Mat y;
-  cv::warpAffine(maps.x, x, turn, maps.x.size());
-  cv::warpAffine(maps.y, y, turn, maps.y.size());
-  cv::warpAffine(maps.labels, result.labels, turn, maps.labels.size());
-  const double c = std::cos(angle_rad);
-  const double s = std::sin(angle_rad);
-  // Directions turn with the picture: a down of (s, c) becomes (0, 1).
-  result.x = c * x - s * y;
-  result.y = s * x + c * y;
-  return result;
-}
+  int widths() const { return widths_; }
+  int heights() const { return heights_; }
+  std::size_t at(int u, int v) const {
+    return static_cast<std::size_t>(v) * static_cast<std::size_t>(widths_) +
+           static_cast<std::size_t>(u);
+  }
+  // How clear an edge across `normal` is there, on the left and on the right.
+  std::array<float, 2> edges(std::size_t i, cv::Point2f normal) const {
+    return {std::abs(left_[i].dot(normal)), std::abs(right_[i].dot(normal))};
+  }
+  // Of being the half width at a height, by the labels.
+  float wrong(std::size_t i) const { return wrong_[i]; }
+  // Of all rows above, and of it and all rows below.
+  float above(int v) const { return left_out_[static_cast<std::size_t>(v)]; }
+  float below(int v) const { return left_out_.back() - above(v); }
 
-// How much of the steep edges has a mirror image about the column.
-double mirrored_edges(const Maps& maps, const cv::Rect& box, int axis) {
-  double sum = 0.0;
-  const int reach = std::min({axis - box.x, box.x + box.width - 1 - axis, box.width / 2});
-  for (int row = box.y; row < box.y + box.height; row += 2) {
-    const float* x = maps.x.ptr<float>(row);
-    for (int u = 6; u < reach; ++u) {
-      sum += static_cast<double>(std::max(0.F, -x[axis - u] * x[axis + u]));
+ private:
+  static float label(const VesselMask& mask, cv::Point2d p) {
+    const auto column = static_cast<int>(std::lround(p.x));
+    const auto row = static_cast<int>(std::lround(p.y));
+    const bool in = column >= 0 && row >= 0 && column < mask.labels.cols && row < mask.labels.rows;
+    return in && mask.labels.at<unsigned char>(row, column) > 0 ? 1.F : 0.F;
+  }
+
+  int widths_;
+  int heights_;
+  std::vector<cv::Point2f> left_;
+  std::vector<cv::Point2f> right_;
+  std::vector<float> wrong_;
+  std::vector<float> left_out_;
+};
+
+// The cheapest ellipse of a rim whose tip lies at each place: its half height and its back's cost,
+// less what its front pays.
+class Rims {
+ public:
+  explicit Rims(const Grid& grid)
+      : widths_(grid.widths()), heights_(static_cast<int>(kRimPart * grid.heights())) {
+    const auto count = static_cast<std::size_t>(widths_) * static_cast<std::size_t>(heights_);
+    cost_.assign(count, kNever);
+    half_height_.assign(count, 0);
+    for (int v = kRimStep; v < heights_; v += kRimStep) {
+      for (int a = 3 * kNearAxis; a < widths_; a += kRimStep) {
+        const int least = std::max(2, static_cast<int>(kFlattest * a));
+        for (int b = least; b <= v && b < kMostRound * a; b += 1 + b / 12) look(grid, a, v, b);
+      }
     }
   }
-  return sum;
-}
 
-// Costs of each half width at one height.
-std::vector<float> costs_at(const Maps& maps, int row, int axis, int most) {
-  std::vector<float> costs(static_cast<std::size_t>(most + 1));
-  const float* x = maps.x.ptr<float>(row);
-  const float* y = maps.y.ptr<float>(row);
-  const float* label = maps.labels.ptr<float>(row);
-  const auto at = [&](const float* list, int column) {
-    return column >= 0 && column < maps.x.cols ? static_cast<double>(list[column]) : 0.0;
-  };
-  std::vector<double> wrong(static_cast<std::size_t>(most + 1), 0.0);
-  double all_out = 0.0;
-  for (int u = 0; u <= most; ++u) all_out += (at(label, axis - u) + at(label, axis + u)) / 2.0;
-  double inside = 0.0;  // labelled vessel within u
-  for (int u = 0; u <= most; ++u) {
-    // With half width u what is nearer is vessel: the others' vessel labels are wrong, and so are
-    // the surroundings' labels within.
-    wrong[static_cast<std::size_t>(u)] = (all_out - inside) + (u - inside);
-    inside += (at(label, axis - u) + at(label, axis + u)) / 2.0;
+  float cost(int u, int v) const { return v < heights_ ? cost_[at(u, v)] : kNever; }
+  int half_height(int u, int v) const { return half_height_[at(u, v)]; }
+
+ private:
+  std::size_t at(int u, int v) const {
+    return static_cast<std::size_t>(v) * static_cast<std::size_t>(widths_) +
+           static_cast<std::size_t>(u);
   }
-  for (int u = 0; u <= most; ++u) {
-    double cost = std::min(kMostLabel, kLabel * wrong[static_cast<std::size_t>(u)]);
+
+  void look(const Grid& grid, int a, int v, int b) {
+    float cost = grid.above(v - b);
+    float paid = 0.F;
+    float seen = 0.F;
+    for (int i = 0; i < kRimSamples; ++i) {
+      const double angle = (i + 0.5) / kRimSamples * std::numbers::pi / 2.0;
+      const double s = std::sin(angle);
+      const double c = std::cos(angle);
+      const auto length =
+          static_cast<float>(std::hypot(a * s, b * c) * std::numbers::pi / 2.0 / kRimSamples);
+      const int u = static_cast<int>(std::lround(a * c));
+      const int off = static_cast<int>(std::lround(b * s));
+      const double slope = std::hypot(b * c, a * s);
+      const cv::Point2f back(static_cast<float>(b * c / slope), static_cast<float>(-a * s / slope));
+      const auto [left, right] = grid.edges(grid.at(u, v - off), back);
+      seen += (left + right) / 2.F;
+      cost += kBackCosts * length *
+              (kStepCost - kClearer * std::max(left, right) - kFainter * std::min(left, right));
+      if (v + off >= grid.heights()) continue;
+      const auto [front_left, front_right] = grid.edges(grid.at(u, v + off), {back.x, -back.y});
+      paid += length * (front_left + front_right) / 2.F;
+    }
+    // Without an edge along the back it is no rim, whatever lies below.
+    cost -= kFrontPays * paid * std::min(1.F, seen / (kEnoughOfBack * kRimSamples));
+    if (cost >= cost_[at(a, v)]) return;
+    cost_[at(a, v)] = cost;
+    half_height_[at(a, v)] = b;
+  }
+
+  int widths_;
+  int heights_;
+  std::vector<float> cost_;
+  std::vector<int> half_height_;
+};
+
+// What the steps cost by themselves and after one another.
+struct StepCosts {
+  std::array<float, kSteps.size()> length{};
+  std::array<cv::Point2f, kSteps.size()> normal{};
+  std::array<std::array<float, kSteps.size()>, kSteps.size()> turn{};
+
+  StepCosts() {
+    std::array<double, kSteps.size()> angle{};
+    for (std::size_t k = 0; k < kSteps.size(); ++k) {
+      const auto down = static_cast<float>(kSteps[k].down);
+      const auto out = static_cast<float>(kSteps[k].out);
+      length[k] = std::hypot(down, out);
+      normal[k] = {down / length[k], -out / length[k]};
+      angle[k] = std::atan2(kSteps[k].out, kSteps[k].down);
+    }
+    for (std::size_t a = 0; a < kSteps.size(); ++a) {
+      for (std::size_t b = 0; b < kSteps.size(); ++b) {
+        const double eighths = std::abs(angle[a] - angle[b]) / (std::numbers::pi / 4.0);
+        const double cost = kTurn * std::min(std::pow(eighths, 3), kMostTurn);
+        turn[a][b] = eighths > 3.0 ? kNever : static_cast<float>(b < a ? kHollow * cost : cost);
+      }
+    }
+  }
+
+  float of(const Grid& grid, std::size_t i, std::size_t step) const {
+    const auto [left, right] = grid.edges(i, normal[step]);
+    return length[step] *
+           (kStepCost - kClearer * std::max(left, right) - kFainter * std::min(left, right));
+  }
+};
+
+class CheapestWay {
+ public:
+  explicit CheapestWay(const Grid& grid) : grid_(grid), rims_(grid) {
+    const std::size_t count =
+        static_cast<std::size_t>(grid.widths()) * static_cast<std::size_t>(grid.heights());
+    cost_.assign(count * kSteps.size(), kNever);
+    before_.assign(count * kSteps.size(), kNone);
+    const int last = grid.widths() - 1;
+    for (int v = 0; v < grid.heights(); ++v) {
+      for (int u = kNearAxis; u <= last; ++u) {
+        for (std::size_t k = kOut + 1; k < kIn; ++k) enter(u, v, k);
+      }
+      for (int u = 1; u <= last; ++u) enter(u, v, kOut);
+      for (int u = last - 1; u >= 0; --u) enter(u, v, kIn);
+    }
+  }
+
+  Outline outline() const {
+    Outline found;
+    int end = 0;
+    for (int v = 1; v < grid_.heights(); ++v) {
+      const double cost = cost_[state(0, v, kIn)] + grid_.below(v);
+      if (cost >= found.cost) continue;
+      found.cost = cost;
+      end = v;
+    }
+    if (found.cost >= kNever) return {};
+    int u = 0;
+    int v = end;
+    int step = static_cast<int>(kIn);
+    std::size_t seen = 0;
+    while (step >= 0) {
+      found.path.emplace_back(u, v);
+      const auto k = static_cast<std::size_t>(step);
+      const auto [left, right] = grid_.edges(grid_.at(u, v), costs_.normal[k]);
+      if (std::min(left, right) > kSeen) ++seen;
+      step = before_[state(u, v, k)];
+      u -= kSteps[k].out;
+      v -= kSteps[k].down;
+    }
+    found.path.emplace_back(u, v);
     if (u > 0) {
-      const double xl = at(x, axis - u);
-      const double yl = at(y, axis - u);
-      const double xr = at(x, axis + u);
-      const double yr = at(y, axis + u);
-      cost -= kEdge * (std::hypot(xl, yl) + std::hypot(xr, yr)) / 2.0;
-      // A mirror image points the other way across and the same way along the axis; lit from one
-      // side it may also point just the other way.
-      cost -= kPair * std::abs(yl * yr - xl * xr);
-    }
-    costs[static_cast<std::size_t>(u)] = static_cast<float>(cost);
-  }
-  return costs;
-}
-
-// Returns the half width at each height with the least sum of costs.
-std::vector<int> half_widths(const std::vector<std::vector<float>>& costs) {
-  const std::size_t rows = costs.size();
-  const std::size_t states = costs.front().size();
-  std::vector<std::vector<int>> from(rows, std::vector<int>(states, 0));
-  std::vector<float> total = costs.front();
-  for (std::size_t row = 1; row < rows; ++row) {
-    // The cheapest way to each state from all others, by two sweeps.
-    std::vector<float> best = total;
-    std::vector<int>& way = from[row];
-    for (std::size_t s = 0; s < states; ++s) way[s] = static_cast<int>(s);
-    const auto better = [&](std::size_t to, std::size_t by) {
-      const float cost = best[by] + static_cast<float>(kJump);
-      if (cost < best[to]) {
-        best[to] = cost;
-        way[to] = way[by];
+      const int b = rims_.half_height(u, v);
+      for (int i = 1; i <= kRimSamples; ++i) {
+        const double angle = i * std::numbers::pi / 2.0 / kRimSamples;
+        found.path.emplace_back(static_cast<int>(std::lround(u * std::cos(angle))),
+                                static_cast<int>(std::lround(v - b * std::sin(angle))));
       }
-    };
-    for (std::size_t s = 1; s < states; ++s) better(s, s - 1);
-    for (std::size_t s = states - 1; s-- > 0;) better(s, s + 1);
-    for (std::size_t s = 0; s < states; ++s) total[s] = best[s] + costs[row][s];
+    }
+    found.support = static_cast<double>(seen) / static_cast<double>(found.path.size());
+    return found;
   }
-  std::vector<int> widths(rows, 0);
-  auto state = static_cast<int>(std::min_element(total.begin(), total.end()) - total.begin());
-  for (std::size_t row = rows; row-- > 0;) {
-    widths[row] = state;
-    state = from[row][static_cast<std::size_t>(state)];
+
+ private:
+  std::size_t state(int u, int v, std::size_t step) const {
+    return grid_.at(u, v) * kSteps.size() + step;
   }
-  return widths;
-}
+
+  // The cheapest way to (u, v) whose last step is `step`.
+  void enter(int u, int v, std::size_t step) {
+    const int from_u = u - kSteps[step].out;
+    const int from_v = v - kSteps[step].down;
+    if (from_v < 0 || from_u < 0 || from_u >= grid_.widths()) return;
+    float least = kNever;
+    int by = kNone;
+    const std::size_t from = state(from_u, from_v, 0);
+    for (std::size_t k = 0; k < kSteps.size(); ++k) {
+      const float cost = cost_[from + k] + costs_.turn[k][step];
+      if (cost < least) {
+        least = cost;
+        by = static_cast<int>(k);
+      }
+    }
+    if (from_u == 0 && step == kOut && grid_.above(v) < least) {
+      least = grid_.above(v);
+      by = kStart;
+    }
+    if (step > kOut && step < kIn && rims_.cost(from_u, from_v) < least) {
+      least = rims_.cost(from_u, from_v);
+      by = kStart;
+    }
+    if (by == kNone) return;
+    float cost = costs_.of(grid_, grid_.at(u, v), step);
+    if (kSteps[step].down == 2) {
+      const int between = kSteps[step].out > 0 ? from_u : u;
+      cost = (cost + costs_.of(grid_, grid_.at(between, v - 1), step)) / 2.F;
+    }
+    cost += static_cast<float>(kSteps[step].down) * grid_.wrong(grid_.at(u, v));
+    cost_[state(u, v, step)] = least + cost;
+    before_[state(u, v, step)] = static_cast<std::int8_t>(by);
+  }
+
+  const Grid& grid_;
+  Rims rims_;
+  StepCosts costs_;
+  std::vector<float> cost_;
+  std::vector<std::int8_t> before_;
+};
 
 }  // namespace
 
-Mirrored mirror_outline(VesselMask& mask) {
+Mirrored mirror_outline(VesselMask& mask, cv::Point2d middle, double focal) {
   Mirrored result;
-  const cv::Rect box = cv::Rect(mask.box) & cv::Rect(cv::Point(0, 0), mask.bgr.size());
+  const cv::Rect2d& box = mask.box;
   // Room on both sides of the box shows that the picture does not cut it.
-  if (box.x < 3 || box.x + box.width > mask.bgr.cols - 3) return result;
-  const Maps maps = maps_of(mask);
-  const cv::Point2d middle(box.x + box.width / 2.0, box.y + box.height / 2.0);
-  double best = -1.0;
-  double lean = 0.0;
-  int axis = 0;
-  const int off = static_cast<int>(kOffMiddle * box.width);
-  const auto look = [&](double from_deg, double to_deg, double step_deg) {
-    for (double degrees = from_deg; degrees <= to_deg + 1e-9; degrees += step_deg) {
-      const double angle = degrees * std::numbers::pi / 180.0;
-      const Maps now = turned(maps, middle, angle);
-      const int from = static_cast<int>(middle.x) - off;
-      for (int column = from; column <= from + 2 * off; ++column) {
-        const double score = mirrored_edges(now, box, column);
-        if (score <= best) continue;
-        best = score;
-        lean = angle;
-        axis = column;
-      }
-    }
+  if (box.x < 3.0 || box.x + box.width > mask.bgr.cols - 3.0) return result;
+  const EdgeMaps maps = edge_maps(mask.bgr, box);
+  const cv::Point2d box_middle(box.x + box.width / 2.0, box.y + box.height / 2.0);
+  const double top = -(0.5 + kAround) * box.height;
+  const cv::Size size(static_cast<int>(kWider * box.width / 2.0) + 1,
+                      static_cast<int>(-2.0 * top) + 1);
+  Outline best;
+  Lean best_axis;
+  const auto look = [&](const Lean& axis) {
+    const MirrorImage image = image_of(axis, box_middle, middle, focal);
+    const Grid grid(mask, maps, image, top, size);
+    Outline found = CheapestWay(grid).outline();
+    if (found.cost >= best.cost) return;
+    best = std::move(found);
+    best_axis = axis;
   };
-  look(-kMostLeanDeg, kMostLeanDeg, kLeanStepDeg);
-  const double rough = lean * 180.0 / std::numbers::pi;
-  look(rough - kLeanStepDeg / 2.0, rough + kLeanStepDeg / 2.0, kLeanStepDeg / 4.0);
-  const Maps upright = turned(maps, middle, lean);
-  const int most = box.width / 2 + off;
-  std::vector<std::vector<float>> costs;
-  for (int row = box.y; row < box.y + box.height; ++row) {
-    costs.push_back(costs_at(upright, row, axis, most));
+  for (const Lean& axis : likely_axes(maps, box, middle, focal)) look(axis);
+  // Finer about the best one.
+  constexpr double kFinerRad = 0.4 * std::numbers::pi / 180.0;
+  for (const double turn : {-kFinerRad, kFinerRad}) {
+    look({best_axis.off, best_axis.lean_rad + turn, 0.0});
   }
-  const std::vector<int> widths = half_widths(costs);
-  cv::Mat outline = cv::Mat::zeros(mask.inside.size(), CV_8U);
-  int heights = 0;
-  int seen = 0;
-  for (std::size_t i = 0; i < widths.size(); ++i) {
-    const int row = box.y + static_cast<int>(i);
-    const int width = widths[i];
-    if (width == 0) continue;
-    cv::line(outline, {axis - width + 1, row}, {axis + width - 1, row}, cv::Scalar(255));
-    const auto strength = [&](int column) {
-      float most_near = 0.F;
-      for (int k = column - 2; k <= column + 2; ++k) {
-        if (k < 0 || k >= upright.x.cols) continue;
-        most_near = std::max(most_near,
-                             std::hypot(upright.x.at<float>(row, k), upright.y.at<float>(row, k)));
-      }
-      return most_near;
-    };
-    ++heights;
-    if (strength(axis - width) > kSeen && strength(axis + width) > kSeen) ++seen;
+  for (const double move : {-1.0, 1.0}) look({best_axis.off + move, best_axis.lean_rad, 0.0});
+  if (best.path.size() < kLeastPath) return result;
+  const MirrorImage image = image_of(best_axis, box_middle, middle, focal);
+  std::vector<cv::Point> polygon;
+  const auto whole = [](cv::Point2d p) {
+    return cv::Point(static_cast<int>(std::lround(p.x)), static_cast<int>(std::lround(p.y)));
+  };
+  for (const cv::Point& p : best.path)
+    polygon.push_back(whole(image.from_axis({p.x * 1.0, top + p.y})));
+  for (auto p = best.path.rbegin(); p != best.path.rend(); ++p) {
+    polygon.push_back(whole(image.of(image.from_axis({p->x * 1.0, top + p->y}))));
   }
-  if (heights < kLeastHeights) return result;
-  // A height or two that stick out of the rim or the foot along the axis.
-  cv::morphologyEx(outline, outline, cv::MORPH_OPEN,
-                   cv::getStructuringElement(cv::MORPH_ELLIPSE, cv::Size(7, 7)));
-  if (cv::countNonZero(outline) == 0) return result;
-  // Back to the mask's own way up.
-  const cv::Mat turn =
-      cv::getRotationMatrix2D(cv::Point2f(middle), lean * 180.0 / std::numbers::pi, 1.0);
-  cv::warpAffine(outline, mask.inside, turn, outline.size(), cv::INTER_NEAREST);
+  cv::Mat outline = cv::Mat::zeros(mask.bgr.size(), CV_8U);
+  cv::fillPoly(outline, std::vector{polygon}, cv::Scalar(255));
+  mask.inside = outline;
   result.found = true;
-  result.support = static_cast<double>(seen) / heights;
+  result.support = best.support;
   return result;
 }
 

@@ -3,23 +3,26 @@
 #pragma once
 
 #include "outline/contour.h"
+#include "outline/mirror_image.h"
 #include "outline/vessel_mask.h"
 
 // Model: reflections, neighbours and things in front disturb one side of a vessel, seldom both at
-// the same height. So the axis is where steep edges have the most mirror images, and the half width
-// at each height is where both sides have edges, with what is inward labelled vessel and what is
-// outward labelled surroundings by the mask. Half widths at neighbouring heights are alike (dynamic
-// programming; the sum of costs is least). A half width of nothing is above the rim or below the
-// foot. Frames: pixels of the mask.
+// the same height. So the axis is where clear edges have the most mirror images, and the outline is
+// the cheapest way from the axis above the rim out, down and back to the axis below the foot (of
+// nine directions, never upwards; dynamic programming). A step costs little where its own edge is
+// clear on both sides, more where it is so on one; turns cost, and so does what the colours' labels
+// say is vessel and lies outside, or the other way round. Those who draw a box leave little room
+// above and below: rows that are left out farther in cost too. Frames: pixels of the mask.
 namespace potshadow {
 
 struct Mirrored {
   bool found = false;
-  double support = 0.0;  // the part of the outline with an edge on both sides, 0 to 1
+  double support = 0.0;  // the part of the outline with a clear edge on both sides, 0 to 1
 };
 
-// Replaces mask.inside by the mirrored outline. Leaves it as it is, and finds nothing, where it has
-// no two sides (the box touches the picture's left or right edge) or no height of it stands out.
-Mirrored mirror_outline(VesselMask& mask);
+// Replaces mask.inside by the mirrored outline. `middle` is where the camera looks, `focal` its
+// rough focal length. Leaves it as it is, and finds nothing, where it has no two sides (the box
+// touches the picture's left or right edge) or no height of it stands out.
+Mirrored mirror_outline(VesselMask& mask, cv::Point2d middle, double focal);
 
 }  // namespace potshadow

@@ -26,6 +26,14 @@ constexpr double kMostReachPart = 0.04;  // of the vessel's height
 // An edge farther off than this is not the one predicted.
 constexpr double kAgreesSd = 3.5;
 constexpr double kAgreesMorePx = 1.5;
+// Nor one that is farther than this off where so many marks to both sides have it.
+constexpr std::size_t kAround = 12;
+constexpr double kLeavesPx = 1.2;
+constexpr double kLeavesSd = 3.0;
+// An edge where one is expected need have only so much of the usual contrast.
+constexpr double kFaintest = 0.55;
+// Of a run of the rim so much must be seen.
+constexpr double kLeastOfRim = 0.3;
 // Where classes meet nothing is marked within this part of the height.
 constexpr double kGapPart = 0.012;
 constexpr double kStepPx = 3.0;
@@ -168,7 +176,7 @@ std::vector<EdgeNode> followed(const cv::Mat& bgr, const VesselMask& mask,
   const std::vector<PathPlace> path = likely_path(bgr, mask, search, noise);
   if (path.empty()) return {};
   const SearchLine moved = moved_line(search, path, 1.5);
-  std::vector<EdgeNode> nodes = nodes_of(moved, path, noise);
+  std::vector<EdgeNode> nodes = nodes_of(moved, path, noise, kFaintest);
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (at_junction(lines, line, search.at[i], kGapPart * height)) {
       nodes[i].left_out = true;
@@ -184,17 +192,45 @@ void mark_line(const cv::Mat& bgr, const Line& line, const std::vector<EdgeNode>
                const MarkPlan& plan, Trace& trace) {
   const SearchLine& search = line.search;
   std::vector<EdgeNode> marks = fitted(bgr, nodes, plan);
-  for (EdgeNode& node : marks) {
+  std::vector<std::size_t> good;
+  std::vector<double> offs;
+  for (std::size_t i = 0; i < marks.size(); ++i) {
+    EdgeNode& node = marks[i];
     if (node.doubt != nullptr || node.left_out) continue;
     // The nearest place of the line, and how far the edge is off it.
     std::size_t near = 0;
     for (std::size_t k = 1; k < search.at.size(); ++k) {
       if (cv::norm(search.at[k] - node.at) < cv::norm(search.at[near] - node.at)) near = k;
     }
-    const double off = std::abs((node.at - search.at[near]).dot(search.outward[near]));
-    if (off > kAgreesSd * std::hypot(search.expected_px[near], node.fit.sd_px) + kAgreesMorePx) {
+    const double off = (node.at - search.at[near]).dot(search.outward[near]);
+    if (std::abs(off) >
+        kAgreesSd * std::hypot(search.expected_px[near], node.fit.sd_px) + kAgreesMorePx) {
       node.doubt = "the edge that is seen is not where the estimate has it";
+      continue;
     }
+    good.push_back(i);
+    offs.push_back(off);
+  }
+  for (std::size_t k = 0; k < good.size(); ++k) {
+    std::vector<double> around(
+        offs.begin() + static_cast<std::ptrdiff_t>(k - std::min(k, kAround)),
+        offs.begin() + static_cast<std::ptrdiff_t>(std::min(good.size(), k + kAround + 1)));
+    const auto half = around.begin() + static_cast<std::ptrdiff_t>(around.size() / 2);
+    std::nth_element(around.begin(), half, around.end());
+    EdgeNode& node = marks[good[k]];
+    if (std::abs(offs[k] - *half) > kLeavesPx + kLeavesSd * node.fit.sd_px) {
+      node.doubt = "the edge that is seen leaves the vessel's here";
+    }
+  }
+  const auto seen = std::count_if(marks.begin(), marks.end(), [](const EdgeNode& node) {
+    return node.doubt == nullptr && !node.left_out;
+  });
+  // What is seen here and there of a lip may be paint or shade.
+  const bool hardly = line.edge == TracedEdge::kRim &&
+                      static_cast<double>(seen) < kLeastOfRim * static_cast<double>(marks.size());
+  // A foot's front is short, and shadows leave gaps in it.
+  if (line.edge == TracedEdge::kLeft || line.edge == TracedEdge::kRight || hardly) {
+    doubt_scattered(marks, kLeastOfSide);
   }
   add_marks(marks, line.edge, plan, trace);
 }

@@ -29,6 +29,9 @@ constexpr double kMostRoundFoot = 0.6;
 // Parts of the height: two ellipses nearer than this are the same one.
 constexpr double kSameEllipse = 0.02;
 
+// A lowest run wider than this part of the vessel is no foot's.
+constexpr double kWallPart = 0.5;
+
 template <class Better>
 std::size_t nearest_axis(const std::vector<cv::Point2d>& uv, Better better) {
   constexpr double kNear = 0.1;  // of the half width
@@ -65,23 +68,20 @@ void leave_out_near(const Arc& arc, const Axis& axis, double near, std::vector<E
   }
 }
 
-// Leaves out both ends of a side up to where the contour first runs rather down than across, and
+// Leaves out an end of a side up to where the contour first runs rather down than across, and
 // some more: where no ellipse tells rim and foot from the outline, they are in there.
-void leave_out_level_ends(const Axis& axis, double gap, std::vector<EdgeNode>& side) {
-  constexpr double kSteep = 0.64;  // of the normal, along the width: 40 degrees from level
-  const auto walk = [&](auto begin, auto end) {
-    auto node = begin;
-    while (node != end && std::abs(node->outward.dot(axis.right())) < kSteep) ++node;
-    if (node == end) --node;
-    const cv::Point2d steep = node->at;
-    for (auto k = begin; k != end; ++k) {
-      if (k >= node && cv::norm(k->at - steep) > gap) break;
-      k->left_out = true;
-    }
-  };
-  if (side.empty()) return;
-  walk(side.begin(), side.end());
-  walk(side.rbegin(), side.rend());
+template <class Begin>
+void leave_out_level_end(const Axis& axis, double gap, Begin begin, Begin end) {
+  constexpr double kSteep = 0.42;  // of the normal, along the width: 25 degrees from level
+  if (begin == end) return;
+  auto node = begin;
+  while (node != end && std::abs(node->outward.dot(axis.right())) < kSteep) ++node;
+  if (node == end) --node;
+  const cv::Point2d steep = node->at;
+  for (auto k = begin; k != end; ++k) {
+    if (k >= node && cv::norm(k->at - steep) > gap) break;
+    k->left_out = true;
+  }
 }
 
 // Whether the lowest run can be the foot's front.
@@ -136,9 +136,15 @@ Sections sections_of(const std::vector<EdgeNode>& contour, const Axis& axis, boo
       }
       const std::size_t left_end = (foot->last + top) % count;
       const std::size_t right_end = (foot->first + top) % count;
-      if (left_end < rim_first) foot_left = left_end;
-      if (right_end > rim_last) foot_right = right_end;
-      if (is_foot(foot->arc, sections.rim_arc, height)) {
+      const bool is = is_foot(foot->arc, sections.rim_arc, height);
+      double widest = 0.0;
+      for (const cv::Point2d& p : uv) widest = std::max(widest, std::abs(p.x));
+      // The lower wall of a bowl lies on an ellipse, too: it is outline.
+      const double wide = std::abs(turned[foot->last].x - turned[foot->first].x);
+      const bool wall = !is && wide > kWallPart * 2.0 * widest;
+      if (!wall && left_end < rim_first) foot_left = left_end;
+      if (!wall && right_end > rim_last) foot_right = right_end;
+      if (is) {
         sections.base_arc = foot->arc;
         // The body leaves the foot's circle gently.
         sections.base = without_ends(run, 2.0 * gap);
@@ -150,11 +156,10 @@ Sections sections_of(const std::vector<EdgeNode>& contour, const Axis& axis, boo
   sections.left = without_ends(part(contour, foot_left, rim_first), gap);
   std::reverse(sections.left.begin(), sections.left.end());
   sections.right = without_ends(part(contour, rim_last + 1, foot_right), gap);
-  if (!arcs) {
-    leave_out_level_ends(axis, kUnknownGapPart * height, sections.left);
-    leave_out_level_ends(axis, kUnknownGapPart * height, sections.right);
-  }
+  const double unknown_gap = kUnknownGapPart * height;
   for (auto* side : {&sections.left, &sections.right}) {
+    if (!sections.rim_arc) leave_out_level_end(axis, unknown_gap, side->begin(), side->end());
+    if (!sections.base_arc) leave_out_level_end(axis, unknown_gap, side->rbegin(), side->rend());
     if (sections.rim_arc) leave_out_near(*sections.rim_arc, axis, kNearRimPart * height, *side);
     if (sections.base_arc) leave_out_near(*sections.base_arc, axis, kNearFootPart * height, *side);
   }

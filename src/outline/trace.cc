@@ -5,8 +5,10 @@
 #include <cmath>
 #include <exception>
 #include <opencv2/core.hpp>
+#include <utility>
 
 #include "outline/first_pass.h"
+#include "outline/painted.h"
 #include "outline/second_pass.h"
 
 namespace potshadow {
@@ -48,8 +50,14 @@ Result<Trace> trace_vessel(const Picture& picture, const TraceRequest& request,
   const auto box = checked_box(picture, request.box);
   if (!box) return box.problem();
   try {
-    return request.predicted.empty() ? first_pass(picture.bgr, *box, request, watch)
-                                     : second_pass(picture.bgr, *box, request, watch);
+    auto trace = request.predicted.empty() ? first_pass(picture.bgr, *box, request, watch)
+                                           : second_pass(picture.bgr, *box, request, watch);
+    if (trace) {
+      Trace kept = std::move(trace).value();
+      leave_out_painted(picture.bgr, *box, request.strokes, kept);
+      return kept;
+    }
+    return trace;
   } catch (const std::exception& problem) {
     return Problem{Code::kFileTooLarge, "There is not enough memory to trace the vessel.",
                    "Close other programs, or use a smaller photograph.", problem.what()};

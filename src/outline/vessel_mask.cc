@@ -7,6 +7,8 @@
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
+#include "outline/edge_maps.h"
+
 namespace potshadow {
 namespace {
 
@@ -129,13 +131,14 @@ Result<VesselMask> vessel_mask(const cv::Mat& bgr, const cv::Rect2d& box,
   cv::Mat background_model;
   cv::Mat vessel_model;
   cv::setRNGSeed(1);
-  cv::grabCut(mask.bgr, seeds, cv::Rect(), background_model, vessel_model, kRounds,
+  cv::grabCut(lifted(mask.bgr), seeds, cv::Rect(), background_model, vessel_model, kRounds,
               cv::GC_INIT_WITH_MASK);
   cv::Mat inside;
   cv::bitwise_and(seeds, cv::Scalar(1), inside);
   const cv::Mat round = cv::getStructuringElement(
       cv::MORPH_ELLIPSE, cv::Size(2 * kLeastWidth + 1, 2 * kLeastWidth + 1));
   cv::morphologyEx(inside, inside, cv::MORPH_OPEN, round);
+  mask.labels = inside * 255;
   mask.inside = largest_piece(inside, mask.second_part);
   // Holes are filled, but not with what was said not to be vessel.
   mask.inside.setTo(cv::Scalar(0), painted_off);

@@ -17,6 +17,7 @@ namespace potshadow {
 struct VesselMask {
   cv::Mat bgr;               // CV_8UC3, the reduced picture around the box
   cv::Mat inside;            // CV_8U, 255 on the vessel
+  cv::Mat labels;            // CV_8U, 255 where colours say vessel: with holes and other pieces
   cv::Rect2d box;            // the request's, in pixels of the mask
   double scale = 1.0;        // pixels of the picture to one of the mask, >= 1
   cv::Point2d origin_px;     // place in the picture of the mask's left upper corner

@@ -157,6 +157,32 @@ std::vector<PredictedLine> predicted_lines(const Overlay& overlay, const Project
   return lines;
 }
 
+bool has_none(const std::vector<PhotoPoint>& by_hand, const std::vector<TracedPoint>& traced) {
+  return by_hand.empty() && traced.empty();
+}
+
+// The project with the trace, and with what no photograph shows of rim or foot left open: what was
+// found of the rest is checked against the vessel's form all the same.
+Project with_open_parts(const Project& project, std::size_t photo, const ProjectTrace& trace) {
+  Project open = project;
+  open.photos[photo].trace = trace;
+  // A side must be seen to check with.
+  constexpr std::size_t kLeastOfSide = 20;
+  if (std::max(trace.left.size(), trace.right.size()) < kLeastOfSide) return open;
+  const auto none = [&](auto ProjectMarks::*by_hand, auto ProjectTrace::*traced) {
+    return std::all_of(open.photos.begin(), open.photos.end(), [&](const ProjectPhoto& one) {
+      return has_none(one.marks.*by_hand, one.trace.value_or(ProjectTrace()).*traced);
+    });
+  };
+  if (!open.round_base && !open.hidden_foot && none(&ProjectMarks::base, &ProjectTrace::base)) {
+    open.hidden_foot = ProjectHidden();
+  }
+  if (!open.hidden_rim && none(&ProjectMarks::rim, &ProjectTrace::rim)) {
+    open.hidden_rim = ProjectHidden();
+  }
+  return open;
+}
+
 // Where the estimate has the photograph's edges, by the marks of `project`; else why not.
 Result<std::vector<PredictedLine>> prediction(const Project& project, std::size_t photo,
                                               const std::filesystem::path& folder,
@@ -191,9 +217,8 @@ Result<TracedPhoto> trace_photo(const Project& project, std::size_t photo,
   const Result<Trace> first = trace_vessel(picture, request_of(wanted, {}), part_of_watch(0));
   if (!first) return first.problem();
   TracedPhoto traced{trace_of(project, wanted, *first), *first, first->notes, false};
-  Project with_trace = project;
   for (int pass = 1; pass <= kPasses; ++pass) {
-    with_trace.photos[photo].trace = traced.trace;
+    const Project with_trace = with_open_parts(project, photo, traced.trace);
     Result<std::vector<PredictedLine>> lines = prediction(with_trace, photo, folder, probe);
     if (!lines) {
       traced.notes.push_back({"The outline could not be checked against the vessel's form. " +

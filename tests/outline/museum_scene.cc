@@ -40,6 +40,15 @@ MuseumScene load_museum_scene(const std::string& name) {
   MuseumScene scene;
   scene.name = name;
   scene.photo = stem + ".jpg";
+  scene.focal_35mm = truth.at("focal_35mm").get<double>();
+  if (!truth.at("pane").is_null())
+    scene.pane_mm = truth.at("pane").at("thickness_mm").get<double>();
+  const auto& label = truth.at("reference");
+  scene.label = {label.at("place").get<std::string>(), label.at("width_mm").get<double>(),
+                 label.at("height_mm").get<double>()};
+  for (const auto& [key, value] : truth.at("sizes_mm").items()) {
+    if (!value.is_null()) scene.sizes_mm[key] = value.get<double>();
+  }
   const auto box = points_of(truth.at("box_px"));
   std::copy_n(box.begin(), 2, scene.box.begin());
   const auto corners = points_of(truth.at("reference").at("corners_px"));

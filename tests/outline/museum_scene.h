@@ -3,6 +3,8 @@
 #pragma once
 
 #include <array>
+#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,10 +24,21 @@ struct TrueLine {
   std::vector<PhotoPoint> points;  // some 4 px apart
 };
 
+// The label that is the reference.
+struct TrueLabel {
+  std::string place;  // "lying", "standing" or "leaning"
+  double width_mm = 0.0;
+  double height_mm = 0.0;
+};
+
 struct MuseumScene {
   std::string name;
-  std::string photo;              // its file
-  std::array<PhotoPoint, 2> box;  // roughly round the vessel: top left, bottom right
+  double focal_35mm = 0.0;
+  std::optional<double> pane_mm;  // the pane's thickness; no pane
+  TrueLabel label;
+  std::map<std::string, double> sizes_mm;  // by the keys of size_name.h; those it has
+  std::string photo;                       // its file
+  std::array<PhotoPoint, 2> box;           // roughly round the vessel: top left, bottom right
   std::vector<TrueLine> outline;
   // Of the card: lower left, lower right, upper right, upper left.
   std::array<PhotoPoint, 4> corners;
