@@ -127,8 +127,9 @@ constexpr const char* kTraceHelp =
 rim, and the front of the foot, each mark with its own precision. What is not clear is left out.
 The marks go into the project. Marks made by hand stay, and count where they differ.
 
-Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--references] [--picture FILE.png]
-       potshadow trace PHOTOGRAPH --project FILE.potshadow --box X,Y,X,Y [--picture FILE.png]
+Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--vessel X,Y,...]...
+                       [--not-vessel X,Y,...]... [--references] [--picture FILE.png]
+       potshadow trace PHOTOGRAPH --project FILE.potshadow --box X,Y,X,Y [...]
 
   PROJECT                   a project file (.potshadow), which is rewritten whole
   PHOTOGRAPH                a picture that has no project yet
@@ -136,6 +137,10 @@ Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--references] [--pic
   --photo N                 which photograph of the project, from 1; 1 if not given
   --box X,Y,X,Y             two opposite corners of a rough box round the vessel, in pixels of the
                             upright photograph; where an earlier trace has one it may be left out
+  --vessel X,Y,...          a line that lies on the vessel: two places or more, in pixels
+  --not-vessel X,Y,...      a line on what is not the vessel: a neighbour in front, a shadow, a
+                            handle. Either may be given more than once. The lines are kept; new
+                            ones take the place of an earlier trace's
   --references              also set the marked corners of cards, and the points round coins, onto
                             their edges, from clicks up to 1.5 % of the photograph's longer side off
   --picture FILE.png        write the photograph with what was found drawn over it
@@ -144,6 +149,7 @@ Usage: potshadow trace PROJECT [--photo N] [--box X,Y,X,Y] [--references] [--pic
 Examples:
   potshadow trace shelf-jar.potshadow --box 1200,600,2900,2500
   potshadow trace shelf-jar.potshadow --picture outline.png
+  potshadow trace shelf-jar.potshadow --not-vessel 1300,1500,1350,2200
   potshadow trace case.jpg --project case.potshadow --box 1200,600,2900,2500
 )";
 
@@ -163,6 +169,8 @@ struct Texts {
   std::optional<std::string> project;
   std::optional<std::string> photo;
   std::optional<std::string> box;
+  std::vector<std::string> vessel;
+  std::vector<std::string> not_vessel;
   std::optional<std::string> picture;
   bool save = false;
   bool references = false;
@@ -330,19 +338,40 @@ Command calibrate_command(const Texts& texts, Usage usage) {
   return options;
 }
 
-// Reads "1200,600,2900,2500"; nothing where that is not four numbers.
-std::optional<std::array<double, 4>> box_corners(const std::string& text) {
-  std::array<double, 4> box{};
+// Reads "1200,600,2900,2500"; nothing where that is not numbers with commas between them.
+std::optional<std::vector<double>> numbers_of(const std::string& text) {
+  std::vector<double> numbers;
   const char* at = text.data();
   const char* const end = text.data() + text.size();
-  for (std::size_t i = 0; i < box.size(); ++i) {
-    const auto [rest, error] = std::from_chars(at, end, box[i]);
-    const bool last = i + 1 == box.size();
-    if (error != std::errc{} || !std::isfinite(box[i])) return std::nullopt;
-    if (last ? rest != end : rest == end || *rest != ',') return std::nullopt;
-    at = rest + (last ? 0 : 1);
+  while (true) {
+    double number = 0.0;
+    const auto [rest, error] = std::from_chars(at, end, number);
+    if (error != std::errc{} || !std::isfinite(number)) return std::nullopt;
+    numbers.push_back(number);
+    if (rest == end) return numbers;
+    if (*rest != ',') return std::nullopt;
+    at = rest + 1;
   }
-  return box;
+}
+
+void take_strokes(const std::vector<std::string>& texts, bool vessel, Usage& usage,
+                  TraceOptions& options) {
+  constexpr std::size_t kMostNumbers = 2000;
+  for (const std::string& text : texts) {
+    const auto numbers = numbers_of(text);
+    if (!numbers || numbers->size() < 4 || numbers->size() % 2 != 0 ||
+        numbers->size() > kMostNumbers) {
+      usage.complain("The line '" + text + "' is not understood.",
+                     std::string("Write two places or more in pixels, as --") +
+                         (vessel ? "" : "not-") + "vessel 1300,1500,1350,2200.");
+      return;
+    }
+    TraceOptions::Stroke stroke{vessel, {}, text};
+    for (std::size_t i = 0; i < numbers->size(); i += 2) {
+      stroke.places_px.push_back({(*numbers)[i], (*numbers)[i + 1]});
+    }
+    options.strokes.push_back(std::move(stroke));
+  }
 }
 
 Command trace_command(const Texts& texts, Usage usage) {
@@ -361,12 +390,16 @@ Command trace_command(const Texts& texts, Usage usage) {
       usage.whole<std::size_t>("--photo", texts.photo, 1, kMostPhotos, std::size_t{1}) - 1;
   if (texts.box) {
     options.box_text = *texts.box;
-    options.box_px = box_corners(*texts.box);
-    if (!options.box_px) {
+    if (const auto numbers = numbers_of(*texts.box); numbers && numbers->size() == 4) {
+      options.box_px.emplace();
+      std::copy(numbers->begin(), numbers->end(), options.box_px->begin());
+    } else {
       usage.complain("The box '" + *texts.box + "' is not understood.",
                      "Write two opposite corners in pixels, as --box 1200,600,2900,2500.");
     }
   }
+  take_strokes(texts.vessel, true, usage, options);
+  take_strokes(texts.not_vessel, false, usage, options);
   if (usage.wrong) return *usage.wrong;
   return options;
 }
@@ -439,6 +472,8 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
     app.add_option("--project", texts.project);
     app.add_option("--photo", texts.photo);
     app.add_option("--box", texts.box);
+    app.add_option("--vessel", texts.vessel)->allow_extra_args(false);
+    app.add_option("--not-vessel", texts.not_vessel)->allow_extra_args(false);
     app.add_option("--picture", texts.picture);
     app.add_flag("--references", texts.references);
   }

@@ -59,7 +59,14 @@ struct TraceOptions {
   std::size_t photo = 0;     // index of the photograph in the project
   // Two opposite corners of the box; none: as the project has it from an earlier trace.
   std::optional<std::array<double, 4>> box_px;
-  std::string box_text;      // the same as it was typed
+  std::string box_text;  // the same as it was typed
+  // Lines painted on the vessel, and on what is not it: places in pixels, and the same as typed.
+  struct Stroke {
+    bool vessel = true;
+    std::vector<std::array<double, 2>> places_px;
+    std::string text;
+  };
+  std::vector<Stroke> strokes;
   bool references = false;   // set the marks of references onto their edges, too
   std::string picture_file;  // write the photograph with what was found drawn over it
 };

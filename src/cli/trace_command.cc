@@ -15,6 +15,9 @@ ExitCode run_trace(const TraceOptions& options) {
     arguments.push_back(value);
   };
   add("--box", options.box_text);
+  for (const TraceOptions::Stroke& stroke : options.strokes) {
+    add(stroke.vessel ? "--vessel" : "--not-vessel", stroke.text);
+  }
   add("--project", options.project_file);
   add("--picture", options.picture_file);
   if (options.references) arguments.emplace_back("--references");

@@ -64,7 +64,7 @@ Result<Work> work_of(const TraceOptions& options) {
   return Work{std::move(project).value(), options.file};
 }
 
-// What is to be traced: the box that was typed, else that of the trace before with its strokes.
+// What is to be traced: the box and the strokes that were typed, else those of the trace before.
 Result<ProjectTrace> wanted(const TraceOptions& options, const ProjectPhoto& photo) {
   ProjectTrace trace = photo.trace.value_or(ProjectTrace());
   if (options.box_px) {
@@ -74,6 +74,14 @@ Result<ProjectTrace> wanted(const TraceOptions& options, const ProjectPhoto& pho
     return Problem{Code::kCannotBeAnswered,
                    "It was not said where in the photograph the vessel is.",
                    "Add a rough box round it, as --box 1200,600,2900,2500.", ""};
+  }
+  if (!options.strokes.empty()) trace.strokes.clear();
+  for (const TraceOptions::Stroke& typed : options.strokes) {
+    constexpr double kWidthPart = 0.01;  // of the box's height
+    ProjectTrace::Stroke stroke{
+        typed.vessel, kWidthPart * std::abs(trace.box[1].y_px - trace.box[0].y_px), {}};
+    for (const auto& [x, y] : typed.places_px) stroke.points.push_back({x, y});
+    trace.strokes.push_back(std::move(stroke));
   }
   return trace;
 }

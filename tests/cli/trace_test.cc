@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <string>
@@ -126,6 +127,44 @@ TEST_F(TraceCommand, APhotographBecomesAProject) {
   EXPECT_EQ(bytes("new.potshadow"), before);
 }
 
+// A line along the right side says that it is something else's; one on the vessel changes little.
+TEST_F(TraceCommand, PaintedLinesAreKeptAndObeyed) {
+  ASSERT_EQ(run({"shelf-jar.potshadow", "--box", kBox}).exit_code, 0);
+  const ProjectTrace plain = *project("shelf-jar.potshadow").photos.front().trace;
+  ASSERT_GT(plain.right.size(), 20u);
+  const PhotoPoint from = plain.right[plain.right.size() / 3].at;
+  const PhotoPoint to = plain.right[plain.right.size() / 2].at;
+  const auto text = [](const PhotoPoint& a, const PhotoPoint& b) {
+    return std::to_string(a.x_px) + "," + std::to_string(a.y_px) + "," + std::to_string(b.x_px) +
+           "," + std::to_string(b.y_px);
+  };
+  const auto between = [&](const ProjectTrace& trace) {
+    return std::count_if(trace.right.begin(), trace.right.end(), [&](const TracedPoint& mark) {
+      return mark.at.y_px > from.y_px && mark.at.y_px < to.y_px;
+    });
+  };
+  ASSERT_GT(between(plain), 5);
+
+  const Ran ran = run({"shelf-jar.potshadow", "--not-vessel", text(from, to), "--vessel",
+                       "2150,1300,2250,1700", "--vessel", "2100,1500,2300,1500"});
+  ASSERT_EQ(ran.exit_code, 0) << ran.err;
+  const ProjectTrace painted = *project("shelf-jar.potshadow").photos.front().trace;
+  EXPECT_EQ(painted.box, plain.box);
+  ASSERT_EQ(painted.strokes.size(), 3u);
+  EXPECT_EQ(std::count_if(painted.strokes.begin(), painted.strokes.end(),
+                          [](const ProjectTrace::Stroke& stroke) { return stroke.vessel; }),
+            2);
+  EXPECT_EQ(between(painted), 0);
+  constexpr double kMostKept = 0.8;  // of the marks on the other side: it was not painted over
+  EXPECT_GT(static_cast<double>(painted.left.size()),
+            kMostKept * static_cast<double>(plain.left.size()));
+
+  // They hold for the next trace, too, until others are painted.
+  ASSERT_EQ(run({"shelf-jar.potshadow"}).exit_code, 0);
+  EXPECT_EQ(between(*project("shelf-jar.potshadow").photos.front().trace), 0);
+  EXPECT_EQ(project("shelf-jar.potshadow").photos.front().trace->strokes, painted.strokes);
+}
+
 TEST_F(TraceCommand, WhatCannotBeTracedLeavesTheProjectAlone) {
   const std::string before = bytes("shelf-jar.potshadow");
   struct Wrong {
@@ -137,6 +176,8 @@ TEST_F(TraceCommand, WhatCannotBeTracedLeavesTheProjectAlone) {
       {{"shelf-jar.potshadow"}, 1, "where in the photograph the vessel is"},
       {{"shelf-jar.potshadow", "--photo", "2", "--box", kBox}, 2, "no photo 2"},
       {{"shelf-jar.potshadow", "--box", "1,2,3"}, 2, "is not understood"},
+      {{"shelf-jar.potshadow", "--box", kBox, "--vessel", "1,2,3"}, 2, "--vessel 1300"},
+      {{"shelf-jar.potshadow", "--box", kBox, "--not-vessel", "1,2,3,x"}, 2, "--not-vessel 1300"},
       {{"shelf-jar.potshadow", "--box", "9000,9000,9900,9900"}, 2, "box"},
       {{"shelf-jar.jpg", "--box", kBox}, 2, "--project"},
       {{"gone.potshadow", "--box", kBox}, 2, "gone.potshadow"},
@@ -149,7 +190,7 @@ TEST_F(TraceCommand, WhatCannotBeTracedLeavesTheProjectAlone) {
     EXPECT_EQ(bytes("shelf-jar.potshadow"), before);
     ++tried;
   }
-  EXPECT_EQ(tried, 7);
+  EXPECT_EQ(tried, 9);
 }
 
 TEST(TraceOptionsText, IsRead) {
