@@ -22,6 +22,7 @@ struct EdgeNode {
   const char* doubt = nullptr;  // why it is doubtful; null where it is good
   double apart = 0.0;           // of the colours inside and outside, see PathPlace
   bool left_out = false;        // where classes of edges meet: neither mark nor doubt
+  bool inner = false;           // the vessel itself is behind it, as behind the front of a lip
   EdgeFit fit;                  // where it is good
 };
 
@@ -30,10 +31,14 @@ struct EdgeNode {
 std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
                                double noise, double faintest = 1.0);
 
+// Tells which nodes have the vessel itself on their outer side, too.
+void tell_inner(const VesselMask& mask, std::vector<EdgeNode>& nodes);
+
 // What all lines of one vessel share.
 struct MarkPlan {
-  double noise = 1.0;       // deviation of one pixel's channel
-  double spacing_px = 4.0;  // of the marks
+  double noise = 1.0;                                 // deviation of one pixel's channel
+  double spacing_px = 4.0;                            // of the marks
+  double half_along_px = EdgeWindow().half_along_px;  // of the windows that edges are fitted in
   double shared_px = 40.0;  // along an edge, over which shading shifts it alike
   // How much of the tone curve the picture has: all of it in a photograph, give or take what
   // cameras add for contrast.

@@ -16,8 +16,6 @@ constexpr int kToDeep = 9;
 constexpr int kAlongDeep = 14;  // pixels of the mask
 // Spread of either side's colours that is taken for granted, grey levels.
 constexpr double kLeastSpread = 4.0;
-// A profile is averaged over so many pixels to both sides along the edge.
-constexpr int kAlongPx = 2;
 // Weights of the costs, see cost_of.
 constexpr double kRegionWeight = 2.5;
 constexpr double kStepWeight = 2.0;
@@ -151,16 +149,18 @@ std::vector<Discriminant> discriminants(const VesselMask& mask, const SearchLine
 // --- Costs --------------------------------------------------------------------------------------
 
 // Returns the colours across one place, `half` pixels to each side, averaged along the edge.
-Profile profile_at(const cv::Mat& bgr, cv::Point2d at, cv::Point2d outward, int half) {
+Profile profile_at(const cv::Mat& bgr, cv::Point2d at, cv::Point2d outward, int half,
+                   int along_px) {
   const cv::Point2d along(-outward.y, outward.x);
   Profile profile(static_cast<std::size_t>(2 * half + 1));
   for (int t = -half; t <= half; ++t) {
     cv::Vec3f sum(0.F, 0.F, 0.F);
-    for (int s = -kAlongPx; s <= kAlongPx; ++s) {
+    for (int s = -along_px; s <= along_px; ++s) {
       const cv::Point2d p = at + t * outward + s * along;
       sum += sample(bgr, p.x, p.y);
     }
-    profile[static_cast<std::size_t>(t + half)] = sum * (1.F / (2 * kAlongPx + 1));
+    profile[static_cast<std::size_t>(t + half)] =
+        sum * (1.F / static_cast<float>(2 * along_px + 1));
   }
   return profile;
 }
@@ -173,6 +173,7 @@ struct Costs {
   std::vector<float> contrast;
 };
 
+// `noise` is that of a sample of the profile.
 Costs cost_of(const Profile& profile, int half, double reach, const Discriminant& d, bool parts,
               double noise) {
   const int size = 2 * half + 1;
@@ -202,8 +203,8 @@ Costs cost_of(const Profile& profile, int half, double reach, const Discriminant
            (1.0 / (to - from));
   };
   constexpr int kShort = 3;
-  // Noise of the difference of two means of kShort averaged samples, in all three channels.
-  const double by_chance = noise * std::sqrt(2.0 * 3.0 / (kShort * (2.0 * kAlongPx + 1.0)));
+  // Noise of the difference of two means of kShort samples, in all three channels.
+  const double by_chance = noise * std::sqrt(2.0 * 3.0 / kShort);
   const double least = std::max(2.0, 2.0 * by_chance);
   const int far = std::min(half, static_cast<int>(std::ceil(reach)));
   const double all = static_cast<double>(size);
@@ -303,8 +304,9 @@ std::vector<PathPlace> likely_path(const cv::Mat& bgr, const VesselMask& mask,
   std::vector<Costs> costs;
   costs.reserve(count);
   for (std::size_t i = 0; i < count; ++i) {
-    const Profile profile = profile_at(bgr, line.at[i], line.outward[i], half);
-    costs.push_back(cost_of(profile, half, line.reach_px[i], found[i], line.parts, noise));
+    const Profile profile = profile_at(bgr, line.at[i], line.outward[i], half, line.along_px);
+    costs.push_back(cost_of(profile, half, line.reach_px[i], found[i], line.parts,
+                            noise / std::sqrt(2.0 * line.along_px + 1.0)));
     if (line.expected_px.empty()) continue;
     for (int t = -half; t <= half; ++t) {
       const double off = t / line.expected_px[i];

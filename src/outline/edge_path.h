@@ -22,6 +22,7 @@ struct SearchLine {
   std::vector<double> reach_px;      // searched to both sides
   // Standard deviation of where the edge is expected about offset 0; empty where nothing is.
   std::vector<double> expected_px{};
+  int along_px = 2;  // colours are averaged over so many pixels to both sides along the edge
   bool closed = false;
   bool parts = true;  // the vessel from its surroundings; otherwise just an edge
 };

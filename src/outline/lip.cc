@@ -91,6 +91,7 @@ LipFront lip_front(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
   if (spoilt || static_cast<double>(found) < kLeastFound * static_cast<double>(nodes.size())) {
     return front;
   }
+  for (EdgeNode& node : nodes) node.inner = true;
   front.arc = common;
   front.nodes = std::move(nodes);
   return front;

@@ -26,16 +26,25 @@ constexpr double kMostReachPart = 0.04;  // of the vessel's height
 // An edge farther off than this is not the one predicted.
 constexpr double kAgreesSd = 3.5;
 constexpr double kAgreesMorePx = 1.5;
+// Nor one that is much farther off than most are, and than the estimate knows.
+constexpr double kAsUsual = 4.0;
+constexpr double kLeastUsualPx = 0.3;
+constexpr double kAsKnown = 1.0;
 // Nor one that is farther than this off where so many marks to both sides have it.
 constexpr std::size_t kAround = 12;
 constexpr double kLeavesPx = 1.2;
 constexpr double kLeavesSd = 3.0;
 // An edge where one is expected need have only so much of the usual contrast.
-constexpr double kFaintest = 0.55;
+constexpr double kFaintest = 0.35;
+// Which way the edge runs is known, so that it is averaged over more of it: so much to both sides,
+// by the vessel's height, since a small one's bends are sharper. In the rough path and in the fits.
+constexpr double kAlongPart = 0.006;
+constexpr double kMostAlongPx = 12.0;
+constexpr double kOfAlong = 0.8;
 // Of a run of the rim so much must be seen.
 constexpr double kLeastOfRim = 0.3;
 // Where classes meet nothing is marked within this part of the height.
-constexpr double kGapPart = 0.012;
+constexpr double kGapPart = 0.006;
 constexpr double kStepPx = 3.0;
 
 // A predicted line with even steps.
@@ -164,11 +173,14 @@ double height_of(const std::vector<Line>& lines) {
   return std::max(1.0, high - low);
 }
 
+double along_px(double height) { return std::min(kMostAlongPx, kAlongPart * height); }
+
 // Follows one line: its places moved onto the likeliest edge. Empty for a line without places.
 std::vector<EdgeNode> followed(const cv::Mat& bgr, const VesselMask& mask,
                                const std::vector<Line>& lines, const Line& line, double noise) {
   const double height = height_of(lines);
   SearchLine search = line.search;
+  search.along_px = std::max(search.along_px, static_cast<int>(kOfAlong * along_px(height)));
   for (const double sd : search.expected_px) {
     search.reach_px.push_back(
         std::min(kReachSd * sd + kReachMorePx, std::max(6.0, kMostReachPart * height)));
@@ -177,6 +189,7 @@ std::vector<EdgeNode> followed(const cv::Mat& bgr, const VesselMask& mask,
   if (path.empty()) return {};
   const SearchLine moved = moved_line(search, path, 1.5);
   std::vector<EdgeNode> nodes = nodes_of(moved, path, noise, kFaintest);
+  if (line.edge == TracedEdge::kRim) tell_inner(mask, nodes);
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (at_junction(lines, line, search.at[i], kGapPart * height)) {
       nodes[i].left_out = true;
@@ -187,52 +200,87 @@ std::vector<EdgeNode> followed(const cv::Mat& bgr, const VesselMask& mask,
   return nodes;
 }
 
-// Fits the edges along one line and adds those that agree with it.
-void mark_line(const cv::Mat& bgr, const Line& line, const std::vector<EdgeNode>& nodes,
-               const MarkPlan& plan, Trace& trace) {
+// The edges along one line: each node's, and how far it is off the line and may be.
+struct Fitted {
+  std::vector<EdgeNode> nodes;
+  std::vector<std::size_t> good;  // those with an edge
+  std::vector<double> offs;       // of the good ones, outward
+  std::vector<double> known;      // standard deviation of the line there
+};
+
+Fitted fitted_along(const cv::Mat& bgr, const Line& line, const std::vector<EdgeNode>& nodes,
+                    const MarkPlan& plan) {
   const SearchLine& search = line.search;
-  std::vector<EdgeNode> marks = fitted(bgr, nodes, plan);
-  std::vector<std::size_t> good;
-  std::vector<double> offs;
-  for (std::size_t i = 0; i < marks.size(); ++i) {
-    EdgeNode& node = marks[i];
+  Fitted result;
+  result.nodes = fitted(bgr, nodes, plan);
+  for (std::size_t i = 0; i < result.nodes.size(); ++i) {
+    const EdgeNode& node = result.nodes[i];
     if (node.doubt != nullptr || node.left_out) continue;
-    // The nearest place of the line, and how far the edge is off it.
     std::size_t near = 0;
     for (std::size_t k = 1; k < search.at.size(); ++k) {
       if (cv::norm(search.at[k] - node.at) < cv::norm(search.at[near] - node.at)) near = k;
     }
-    const double off = (node.at - search.at[near]).dot(search.outward[near]);
-    if (std::abs(off) >
-        kAgreesSd * std::hypot(search.expected_px[near], node.fit.sd_px) + kAgreesMorePx) {
+    result.good.push_back(i);
+    result.offs.push_back((node.at - search.at[near]).dot(search.outward[near]));
+    result.known.push_back(search.expected_px[near]);
+  }
+  return result;
+}
+
+double middle_of(std::vector<double> values) {
+  const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), half, values.end());
+  return *half;
+}
+
+// How far edges usually are off the lines that predict them, as a standard deviation: little for a
+// vessel that is even and well predicted.
+double usual_off(const std::vector<Fitted>& all) {
+  constexpr double kOfMiddle = 1.4826;  // half of all normal numbers are below 0.6745
+  std::vector<double> offs;
+  for (const Fitted& one : all) {
+    for (const double off : one.offs) offs.push_back(std::abs(off));
+  }
+  return offs.empty() ? 0.0 : kOfMiddle * middle_of(std::move(offs));
+}
+
+// Adds the edges that agree with the line.
+void mark_line(const Line& line, double usual, const MarkPlan& plan, Fitted& found, Trace& trace) {
+  std::vector<std::size_t> good;
+  std::vector<double> offs;
+  for (std::size_t k = 0; k < found.good.size(); ++k) {
+    EdgeNode& node = found.nodes[found.good[k]];
+    const double known = std::hypot(found.known[k], node.fit.sd_px);
+    const double most = std::min(kAgreesSd * known + kAgreesMorePx,
+                                 kAsUsual * std::max(usual, kLeastUsualPx) + kAsKnown * known);
+    if (std::abs(found.offs[k]) > most) {
       node.doubt = "the edge that is seen is not where the estimate has it";
       continue;
     }
-    good.push_back(i);
-    offs.push_back(off);
+    good.push_back(found.good[k]);
+    offs.push_back(found.offs[k]);
   }
   for (std::size_t k = 0; k < good.size(); ++k) {
-    std::vector<double> around(
-        offs.begin() + static_cast<std::ptrdiff_t>(k - std::min(k, kAround)),
-        offs.begin() + static_cast<std::ptrdiff_t>(std::min(good.size(), k + kAround + 1)));
-    const auto half = around.begin() + static_cast<std::ptrdiff_t>(around.size() / 2);
-    std::nth_element(around.begin(), half, around.end());
-    EdgeNode& node = marks[good[k]];
-    if (std::abs(offs[k] - *half) > kLeavesPx + kLeavesSd * node.fit.sd_px) {
+    const double around = middle_of(
+        {offs.begin() + static_cast<std::ptrdiff_t>(k - std::min(k, kAround)),
+         offs.begin() + static_cast<std::ptrdiff_t>(std::min(good.size(), k + kAround + 1))});
+    EdgeNode& node = found.nodes[good[k]];
+    if (std::abs(offs[k] - around) > kLeavesPx + kLeavesSd * node.fit.sd_px) {
       node.doubt = "the edge that is seen leaves the vessel's here";
     }
   }
-  const auto seen = std::count_if(marks.begin(), marks.end(), [](const EdgeNode& node) {
+  const auto seen = std::count_if(found.nodes.begin(), found.nodes.end(), [](const EdgeNode& node) {
     return node.doubt == nullptr && !node.left_out;
   });
   // What is seen here and there of a lip may be paint or shade.
-  const bool hardly = line.edge == TracedEdge::kRim &&
-                      static_cast<double>(seen) < kLeastOfRim * static_cast<double>(marks.size());
+  const bool hardly =
+      line.edge == TracedEdge::kRim &&
+      static_cast<double>(seen) < kLeastOfRim * static_cast<double>(found.nodes.size());
   // A foot's front is short, and shadows leave gaps in it.
   if (line.edge == TracedEdge::kLeft || line.edge == TracedEdge::kRight || hardly) {
-    doubt_scattered(marks, kLeastOfSide);
+    doubt_scattered(found.nodes, kLeastOfSide);
   }
-  add_marks(marks, line.edge, plan, trace);
+  add_marks(found.nodes, line.edge, plan, trace);
 }
 
 }  // namespace
@@ -262,6 +310,7 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
   VesselMask mask = reduced_picture(bgr, box);
   draw_mask(lines, mask);
   MarkPlan plan = mark_plan(bgr, box);
+  plan.half_along_px = std::max(plan.half_along_px, along_px(height_of(lines)));
   const auto done = [&](double part) {
     if (watch.done) watch.done(part);
     return watch.stop.stop_requested();
@@ -276,7 +325,14 @@ Result<Trace> second_pass(const cv::Mat& bgr, const cv::Rect2d& box, const Trace
     all.insert(all.end(), nodes.back().begin(), nodes.back().end());
   }
   learn_light(bgr, all, plan);
-  for (std::size_t i = 0; i < lines.size(); ++i) mark_line(bgr, lines[i], nodes[i], plan, trace);
+  std::vector<Fitted> found;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    found.push_back(fitted_along(bgr, lines[i], nodes[i], plan));
+  }
+  const double usual = usual_off(found);
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    mark_line(lines[i], usual, plan, found[i], trace);
+  }
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty() && trace.base.empty()) {
     return Problem{Code::kCannotBeAnswered,
                    "No edge was found where the estimate has the vessel's.",

@@ -10,7 +10,10 @@
 namespace potshadow {
 namespace {
 
-constexpr int kPasses = 2;  // that are guided by a prediction; further ones move no mark
+// Passes that are guided by a prediction, at most. Each that finds more of the outline makes the
+// next prediction better; two are enough where all is clear.
+constexpr int kPasses = 5;
+constexpr double kFindsMore = 1.02;
 
 double distance(const PhotoPoint& a, const PhotoPoint& b) {
   return std::hypot(a.x_px - b.x_px, a.y_px - b.y_px);
@@ -50,6 +53,10 @@ std::vector<TracedPoint> points_of(const std::vector<TracedMark>& marks) {
         {{rounded(mark.at.x_px), rounded(mark.at.y_px)}, std::max(kFinestPx, rounded(mark.sd_px))});
   }
   return points;
+}
+
+std::size_t marks_of(const ProjectTrace& trace) {
+  return trace.rim.size() + trace.base.size() + trace.left.size() + trace.right.size();
 }
 
 // The marks as the project keeps them, without the parts that it says are hidden.
@@ -230,7 +237,10 @@ Result<TracedPhoto> trace_photo(const Project& project, std::size_t photo,
         trace_vessel(picture, request_of(wanted, std::move(lines).value()), part_of_watch(pass));
     if (watch.stop.stop_requested() && !again) return again.problem();
     if (!again) break;
+    const auto before = static_cast<double>(marks_of(traced.trace));
     traced = {trace_of(project, wanted, *again), *again, again->notes, true};
+    const auto now = static_cast<double>(marks_of(traced.trace));
+    if (pass > 1 && now < kFindsMore * before) break;
   }
   return traced;
 }

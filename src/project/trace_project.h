@@ -12,11 +12,11 @@
 #include "project/measure.h"
 #include "project/project.h"
 
-// In a library of its own (potshadow_tracing), because it reads pictures. The outline is traced
-// twice. The first pass tells the vessel from its surroundings. The estimate then predicts from its
-// marks where the outline, the rim and the foot must be, each within its interval, and the second
-// pass looks for edges there alone: reflections, shadows and neighbours lie outside, and what the
-// first pass lost is found again.
+// In a library of its own (potshadow_tracing), because it reads pictures. The outline is traced in
+// passes. The first tells the vessel from its surroundings. The estimate then predicts from its
+// marks where the outline, the rim and the foot must be, each within its interval, and the next
+// looks for edges there alone: reflections, shadows and neighbours lie outside, and what the first
+// lost is found again. As long as that finds more it is done once more.
 namespace potshadow {
 
 struct TracedPhoto {
@@ -31,7 +31,7 @@ struct TracedPhoto {
 // they are and serve the prediction; an older trace of it is left out of account. Parts that the
 // project says are hidden are not traced. Where the first marks give no answer they are the result,
 // with a note that says why. Requires a photograph of that index. Fails as trace_vessel does in its
-// first pass. Slow: a second or two for 12 megapixels.
+// first pass. Slow: two to six seconds for 12 megapixels.
 Result<TracedPhoto> trace_photo(const Project& project, std::size_t photo,
                                 const std::filesystem::path& folder, const Picture& picture,
                                 const ProjectTrace& wanted, const PhotoProbe& probe = probe_photo,

@@ -6,6 +6,7 @@
 
 #include "outline/museum_project.h"
 #include "outline/trace_judgement.h"
+#include "project/measure.h"
 #include "project/trace_project.h"
 
 namespace potshadow::testing {
@@ -33,9 +34,24 @@ TEST_P(MuseumTrace, KeepsItsPromises) {
   EXPECT_LE(figures.most_px, kNearlyAllPx);
   EXPECT_GE(figures.claimed, kLeastClaimed);
   EXPECT_LT(figures.false_part, kMostFalse);
+
+  Project project = museum_project(scene);
+  project.photos[0].trace = found->trace;
+  const auto measured = measure_project(project, museum_folder());
+  ASSERT_TRUE(measured.ok()) << measured.problem().what;
+  int sizes = 0;
+  for (const MeasuredSize& size : measured->answer.sizes) {
+    const auto truth = scene.sizes_mm.find(std::string(size_key(size.name)));
+    if (truth == scene.sizes_mm.end()) continue;
+    EXPECT_LE(size.measured.low95, truth->second) << truth->first;
+    EXPECT_GE(size.measured.high95, truth->second) << truth->first;
+    ++sizes;
+  }
+  EXPECT_EQ(sizes, 7);  // height, maximum, neck, with their heights, rim and base
 }
 
-// In the others less is claimed than is promised: a known shortcoming.
+// In the others less is claimed than is promised, and where the rim is seen at its back alone its
+// diameter comes out too large by more than is stated: known shortcomings.
 INSTANTIATE_TEST_SUITE_P(Photographs, MuseumTrace, ::testing::Values("window-jar", "banded-jar"));
 
 class FaintMuseumTrace : public ::testing::TestWithParam<const char*> {};
