@@ -58,7 +58,7 @@ TEST_F(PlanCommand, SaysWhatIsWrong) {
   };
   const std::vector<Row> kRows{
       {{"bare.potshadow"}, 1, "how much its clay shrinks"},
-      {{"jar.potshadow", "--wall", "200", "--coil", "300"}, 2, "too thick"},
+      {{"jar.potshadow", "--wall", "200", "--coil", "300"}, 2, "thicker than the vessel's radius"},
       {{"jar.potshadow", "--cradle", "900"}, 2, "larger than the vessel"},
       {{"jar.potshadow", "--coil", "1"}, 2, "cannot make a wall"},
       {{"jar.potshadow", "--wall", "thick"}, 2, "not a number"},
