@@ -24,10 +24,10 @@ struct PatternPoint {
 };
 
 enum class PatternLine {
-  kCut,    // the edge to cut along
-  kBold,   // the outline of what is drawn, not to be cut
-  kMark,   // a line on the piece
-  kFaint,  // a line that must not distract: levels, ends of intervals
+  kCut,     // the edge to cut along
+  kBold,    // the outline of what is drawn, not to be cut
+  kMark,    // a line on the piece
+  kFaint,   // a line that must not distract: levels, ends of intervals
   kCentre,  // the axis, dashed and dotted
   kDashed   // the outline of what is compared with another
 };

@@ -352,6 +352,11 @@ Colours BenchWindow::canvas_colours(const std::filesystem::path& png) const {
   const Seen seen = see();
   const auto page = find_widget(seen, labels::kTemplatePage);
   Area area = page ? page->area : seen.canvas.area;
+  if (has_page(seen)) {
+    const double left = kStepsWidth * seen.scale;
+    const double right = screen_.size().width - kFiguresWidth * seen.scale;
+    area = {left, 0.0, right - left, static_cast<double>(screen_.size().height)};
+  }
   if (area.width <= 0.0) give_up("the middle of the window shows neither photograph nor page");
   return colours_in(png, area);
 }
