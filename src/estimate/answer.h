@@ -84,7 +84,7 @@ struct Fit {
 struct PhotoAnswer {
   CameraAnswer camera;
   Overlay overlay;
-  SolvedView view;
+  SolvedView view{};
 };
 
 // What the sizes hang on.

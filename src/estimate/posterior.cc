@@ -168,17 +168,24 @@ class SizeReader {
   // What the vessel may hold less than the wall found, where that wall is hidden between two
   // places. The smoothest wall between them was taken, and half a wave may stand in from it; as
   // deep as the stretch is long is the deepest that potters' rims make (common practice, no
-  // source).
+  // source). A wall of even thickness follows the wave, which widens it inside: what a band along
+  // the wave covers more than one along the chord, by Steiner's formula for parallel curves
+  // (L. A. Santalo, Integral Geometry and Geometric Probability, 1976, chapter 1, from memory).
   double notch_ml(std::pair<double, double> ends) const {
     const ProfilePoint low = profile_.at(ends.first);
     const ProfilePoint high = profile_.at(ends.second);
-    const double length =
-        std::hypot(high.radius_mm - low.radius_mm, high.height_mm - low.height_mm);
-    const double radius = sizes_.neck->radius_mm - task_.input->wall_mm;
-    const double depth = std::min(length, radius);
+    const double chord = std::hypot(high.radius_mm - low.radius_mm, high.height_mm - low.height_mm);
+    const double wall = task_.input->wall_mm;
+    const double radius = sizes_.neck->radius_mm - wall;
+    const double depth = std::min(chord, radius);
+    const double wave = std::hypot(chord, std::numbers::pi * depth);
+    const double along =
+        2.0 / std::numbers::pi * wave * std::comp_ellint_2(std::numbers::pi * depth / wave);
+    // The integral of pi (r^2 - (r - d sin x)^2) over the half wave, and by Pappus the wall's.
+    const double outside = chord * depth * (4.0 * radius - std::numbers::pi / 2.0 * depth);
+    const double inside = 2.0 * std::numbers::pi * (radius - depth / 2.0) * wall * (along - chord);
     constexpr double kMlPerMm3 = 1e-3;
-    // The integral of pi (r^2 - (r - d sin x)^2) over the half wave.
-    return kMlPerMm3 * length * depth * (4.0 * radius - std::numbers::pi / 2.0 * depth);
+    return kMlPerMm3 * (outside + inside);
   }
 
   const Task& task_;
@@ -217,8 +224,7 @@ constexpr std::array<ProportionKind, 5> kProportions = {{
      "Neck to maximum diameter"},
     {SizeName::kRimDiameter, SizeName::kMaxDiameter, "rim_to_max_diameter",
      "Rim to maximum diameter"},
-    {SizeName::kBaseDiameter, SizeName::kMaxDiameter, "base_to_max_diameter",
-     "Base to maximum diameter"},
+    {SizeName::kBaseDiameter, SizeName::kMaxDiameter, kBaseToMaxKey, "Base to maximum diameter"},
 }};
 
 // Whether a size hangs on a part that is neither seen nor bounded.
@@ -348,7 +354,7 @@ std::vector<std::vector<double>> correlation_of(const std::vector<MeasuredSize>&
 
 }  // namespace
 
-Result<Posterior> Posterior::from(Linear linear) {
+Result<Posterior> Posterior::from(Linear linear, const Gradient& shift) {
   const auto unpinned = [](const std::string& what) {
     return Problem{Code::kCannotBeAnswered, "The photograph does not pin down " + what + ".",
                    "Add marks on the rim, the foot and both outlines, or mark another reference.",
@@ -390,6 +396,11 @@ Result<Posterior> Posterior::from(Linear linear) {
       scale.cwiseInverse().asDiagonal() *
       Eigen::MatrixXd(r.triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(n, n)));
   posterior.smoothness_doubt_ = doubt_of_smoothness(linear, posterior.inverse_root_);
+  if (shift.size() > 0) {
+    Eigen::MatrixXd& doubt = posterior.smoothness_doubt_;
+    doubt.conservativeResize(Eigen::NoChange, doubt.cols() + 1);
+    doubt.rightCols<1>() = linear.jacobian.transpose() * (linear.jacobian * shift);
+  }
   posterior.linear_ = std::move(linear);
   return posterior;
 }

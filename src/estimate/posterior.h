@@ -23,12 +23,13 @@ namespace potshadow::internal {
 
 class Posterior {
  public:
-  // Fails with kCannotBeAnswered where the Jacobian has not full rank, naming what is not pinned
-  // down.
-  static Result<Posterior> from(Linear linear);
-
   // A gradient by all free unknowns.
   using Gradient = Eigen::VectorXd;
+  // `shift` is by how much all unknowns together are in doubt beside the covariance, or empty.
+  // Fails with kCannotBeAnswered where the Jacobian has not full rank, naming what is not pinned
+  // down.
+  static Result<Posterior> from(Linear linear, const Gradient& shift = {});
+
   Gradient zero() const { return Eigen::VectorXd::Zero(linear_.jacobian.cols()); }
   // Adds `amount` at a control coordinate (0 = r0, 1 = z0, ...); nothing where it is held fixed.
   void add_control(Gradient& gradient, std::size_t coordinate, double amount) const;
@@ -42,7 +43,8 @@ class Posterior {
   // `inflation` >= 1 multiplies the standard deviations that the marks bring.
   Eigen::MatrixXd covariance_matrix(double inflation) const;
 
-  // Returns what doubt about the smoothness does: a column for each knot's, and one for the whole.
+  // Returns what doubt about the smoothness does: a column for each knot's, one for the whole, and
+  // one for the shift.
   const Eigen::MatrixXd& smoothness_doubt() const { return smoothness_doubt_; }
 
   const Linear& linear() const { return linear_; }
@@ -55,6 +57,9 @@ class Posterior {
   Eigen::MatrixXd inverse_root_;  // R^-1, so that C = R^-1 R^-T
   Eigen::MatrixXd smoothness_doubt_;
 };
+
+// Key of the proportion that tells the foot's width.
+inline constexpr const char* kBaseToMaxKey = "base_to_max_diameter";
 
 // Returns how each size that the answer states moves with the unknowns, the wall's thickness apart.
 std::vector<std::pair<SizeName, Posterior::Gradient>> size_gradients(const Task& task,

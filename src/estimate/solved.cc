@@ -80,7 +80,7 @@ bool sharpen(Task& task) {
 // The full profile, and its smoothness chosen from the data.
 Result<Solved> fine(const EstimateInput& input, Candidate start, WildMarks left_out) {
   Solved solved{std::move(start.task), std::move(start.state), {}};
-  auto& [task, found, smoothness] = solved;
+  auto& [task, found, smoothness, rival] = solved;
   take_all_marks(input, found, std::move(left_out), task);
   auto vessel = with_controls(found.vessel, kFineControls, input.round_base);
   if (!vessel) return vessel.problem();

@@ -2,6 +2,8 @@
 // The vessel that fits the marks best, from the marks alone.
 #pragma once
 
+#include <optional>
+
 #include "core/result.h"
 #include "estimate/solve.h"
 #include "estimate/wild.h"
@@ -12,11 +14,19 @@
 // are left out.
 namespace potshadow::internal {
 
+// Another vessel that fits the marks nearly as well as the one found (rival.h).
+struct Rival {
+  State found;  // the one that it was found beside
+  State other;
+  double weight = 0.0;  // its share of what is likely, 0 to 1
+};
+
 // A vessel that fits the marks, with what it was fitted by. The task points into its input.
 struct Solved {
   Task task;
   State state;
   Smoothnesses smoothness;
+  std::optional<Rival> rival{};
 };
 
 // Returns the solution. `input` must outlive it. Fails with kCannotBeAnswered.

@@ -15,6 +15,7 @@
 #include "estimate/normal.h"
 #include "estimate/overlay_of.h"
 #include "estimate/posterior.h"
+#include "estimate/rival.h"
 #include "estimate/solve.h"
 #include "estimate/uneven.h"
 #include "vessel/sizes.h"
@@ -233,6 +234,14 @@ std::optional<Note> left_out_note(const Task& task, const std::vector<Misfit>& a
               true};
 }
 
+Note rival_note(const Rival& rival) {
+  const double times = rival.other.vessel.controls[0] / rival.found.vessel.controls[0];
+  return {"A vessel on a foot " + fixed_text(times, 1) +
+              " times as wide would fit these marks nearly as well, and the intervals allow for "
+              "it. More marks on the foot, or a photograph from lower down, would tell.",
+          false};
+}
+
 double longest_side(const EstimateInput& input) {
   int side = 1;
   for (const PhotoInput& photo : input.photos) {
@@ -294,7 +303,7 @@ std::string mm_text(double mm) {
 
 Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& earlier,
                         const Solved& solved, bool advise) {
-  const auto& [task, state, smoothness] = solved;
+  const auto& [task, state, smoothness, rival] = solved;
   for (const double coordinate : state.vessel.controls) {
     if (!std::isfinite(coordinate)) return not_settled("not finite");
   }
@@ -308,7 +317,8 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
             " pixels, the worst being " + fit.worst.front().mark + ".",
         "Look at that mark first; check the reference's place and its corners' order.", "misfit"};
   }
-  const auto posterior = Posterior::from(std::move(linear));
+  const Posterior::Gradient shift = rival ? doubt_of_rival(*rival, linear) : Posterior::Gradient();
+  const auto posterior = Posterior::from(std::move(linear), shift);
   if (!posterior) return posterior.problem();
   // Marks that scatter more than stated widen the intervals; the margin is what chance allows.
   const double allowed = 1.0 + 2.0 / std::sqrt(2.0 * static_cast<double>(fit.marks));
@@ -341,6 +351,7 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
   answer.out_of_round = out_of_round_of(task, state, *posterior);
   if (advise) answer.advice = advice_on(task, state, profile, *posterior, inflation, answer);
   answer.notes = notes_of(answer, input, earlier);
+  if (rival) answer.notes.push_back(rival_note(*rival));
   if (auto note = left_out_note(task, all_misfits)) answer.notes.push_back(std::move(*note));
   if (inflation > 1.0) {
     answer.notes.push_back({"The marks scatter " + fixed_text(fit.scatter_ratio, 1) +
@@ -354,11 +365,20 @@ Result<Answer> answered(const EstimateInput& input, const std::vector<Note>& ear
 Result<Found> whole(const EstimateInput& input) {
   const auto checked = check_input(input);
   if (!checked) return checked.problem();
-  const auto found = solved(input);
-  if (!found) return found.problem();
-  auto answer = answered(input, checked.notes(), *found, true);
+  auto settled = solved(input);
+  if (!settled) return settled.problem();
+  Solved found = std::move(settled).value();
+  auto answer = answered(input, checked.notes(), found, true);
   if (!answer) return answer.problem();
-  return Found{*found, std::move(answer).value()};
+  const std::vector<Proportion>& proportions = answer->proportions;
+  const auto foot = std::find_if(proportions.begin(), proportions.end(),
+                                 [](const Proportion& p) { return p.key == kBaseToMaxKey; });
+  if (foot != proportions.end()) {
+    found.rival = rival_foot(found, foot->measured.sd / foot->measured.value);
+    if (found.rival) answer = answered(input, checked.notes(), found, true);
+    if (!answer) return answer.problem();
+  }
+  return Found{std::move(found), std::move(answer).value()};
 }
 
 }  // namespace potshadow::internal

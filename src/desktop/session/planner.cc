@@ -21,7 +21,9 @@ void Planner::want(const std::shared_ptr<const Measurement>& measurement, Stage 
   }
   view_.busy = Busy{"Working out the plan", std::chrono::steady_clock::now()};
   planning_.request([measurement, bands_at](const std::stop_token&) {
-    return plan_for(*measurement, {.band_stage = bands_at});
+    PlanChoices choices;
+    choices.band_stage = bands_at;
+    return plan_for(*measurement, choices);
   });
 }
 
