@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Makes the pictures of what leaves the program anew: pages of the sample jar, side by side, and its
-# painting laid flat.
+# Makes the pictures of what leaves the program anew: pages of the sample jar, side by side, its
+# painting laid flat, and the page for the museum.
 #
 #   samples/pictures/make_sheets.sh BUILD
 #
@@ -24,3 +24,6 @@ montage $pages -tile 4x1 -geometry +6+6 -background '#b9b2a6' -strip "$work/shee
 convert "$work/sheets.png" +dither -colors 48 "$here/sheets.png"
 "$program" unroll "$here/../shelf-jar.potshadow" --output "$work/unrolled.png" --pixels 4 >/dev/null
 convert "$work/unrolled.png" -background white -flatten -resize 900x -quality 82 -strip "$here/unrolled.jpg"
+"$program" visit --output "$work/museum.pdf" >/dev/null
+pdftoppm -r 75 -png -singlefile "$work/museum.pdf" "$work/museum"
+convert "$work/museum.png" +dither -colors 16 -strip "$here/museum.png"

@@ -47,6 +47,9 @@ ExitCode run_unroll(const UnrollOptions& options);
 // Keeps, lists or forgets the user's printers.
 ExitCode run_printer(const PrinterOptions& options);
 
+// Writes the page for the museum, dated `now`.
+ExitCode run_visit(const VisitOptions& options, std::chrono::system_clock::time_point now);
+
 // Becomes the window's program, with the file in it where one was named; returns only where that
 // cannot be started, after saying so.
 ExitCode run_window(const WindowOptions& options);

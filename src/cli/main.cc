@@ -34,6 +34,9 @@ ExitCode run(const Command& command) {
   if (const auto* printer = std::get_if<PrinterOptions>(&command)) return run_printer(*printer);
   if (const auto* out = std::get_if<ExportOptions>(&command)) return run_export(*out);
   if (const auto* unroll = std::get_if<UnrollOptions>(&command)) return run_unroll(*unroll);
+  if (const auto* visit = std::get_if<VisitOptions>(&command)) {
+    return run_visit(*visit, time_for_sheets());
+  }
   if (const auto* window = std::get_if<WindowOptions>(&command)) return run_window(*window);
   if (const auto* wrong = std::get_if<WrongUsage>(&command)) {
     print_problem("", wrong->what, wrong->next);

@@ -30,6 +30,7 @@ Usage: potshadow [FILE]
   potshadow [FILE]  opens the window; FILE is a project (.potshadow) or a photograph to open in it
 
 Commands:
+  visit     print a page to take along to the museum, with a card of known size
   measure   print the sizes of one or more projects, with their uncertainty
   trace     find the vessel's outline in a photograph by itself, from a rough box
   sheet     print templates at true size, enlarged for the clay's shrinkage: profile gauge, rib,
@@ -446,6 +447,7 @@ Command parse_arguments(const std::vector<std::string>& arguments) {
   if (first == "printer") return command_of(parse_printer_arguments(rest));
   if (first == "unroll") return command_of(parse_unroll_arguments(rest));
   if (first == "export") return command_of(parse_export_arguments(rest));
+  if (first == "visit") return command_of(parse_visit_arguments(rest));
   const bool calibrate = first == "calibrate";
   const bool trace = first == "trace";
   if (first != "measure" && !calibrate && !trace) return window_command(arguments, see_help);

@@ -18,6 +18,7 @@
 #include "cli/printer_options.h"
 #include "cli/sheet_options.h"
 #include "cli/unroll_options.h"
+#include "cli/visit_options.h"
 #include "core/text.h"
 #include "sheets/board_sheet.h"
 #include "sheets/template_sheet.h"
@@ -86,9 +87,10 @@ struct WrongUsage {
   std::string next;
 };
 
-using Command = std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions,
-                             ClayOptions, PlanOptions, CheckOptions, CompareOptions, ExportOptions,
-                             PrinterOptions, UnrollOptions, WindowOptions, ShowText, WrongUsage>;
+using Command =
+    std::variant<MeasureOptions, SheetOptions, CalibrateOptions, TraceOptions, ClayOptions,
+                 PlanOptions, CheckOptions, CompareOptions, ExportOptions, PrinterOptions,
+                 UnrollOptions, VisitOptions, WindowOptions, ShowText, WrongUsage>;
 
 // Returns what the arguments ask for; `arguments` are without the program's name. Never prints. A
 // first word that is no command is a file for the window; one without a dot or a slash must be

@@ -7,39 +7,13 @@
 #include <vector>
 
 #include "sheets/page_blocks.h"
+#include "sheets/page_text.h"
 #include "sheets/sheet_pdf.h"
 
 namespace potshadow {
 namespace {
 
-constexpr double kTextSizeMm = 3.2;
-constexpr double kLineMm = 4.9;
 constexpr double kQuietGrey = 0.4;
-
-Label text(std::string words, PagePoint at, double width_mm) {
-  Label label{std::move(words), at};
-  label.size_mm = kTextSizeMm;
-  label.most_width_mm = width_mm;
-  return label;
-}
-
-// Draws the lines from `y` on and moves it below them.
-template <class Lines>
-void draw_lines(const Lines& lines, double left_mm, double width_mm, double& y,
-                std::vector<Drawn>& out) {
-  for (const std::string_view words : lines) {
-    y += kLineMm;
-    out.push_back(text(std::string(words), {left_mm, y - 1.4}, width_mm));
-  }
-}
-
-void draw_heading(const std::string& words, double size_mm, PagePoint at, double width_mm,
-                  std::vector<Drawn>& out) {
-  Label label = text(words, at, width_mm);
-  label.size_mm = size_mm;
-  label.bold = true;
-  out.push_back(label);
-}
 
 constexpr std::array<std::string_view, 9> kHowTo{
     "1  Roll or press the clay as you make pots of it, 6 to 10 mm thick. Cut bars to the outline.",
@@ -76,13 +50,13 @@ void draw_table(const PageBox& box, std::vector<Drawn>& out) {
         i == kColumns.size() ? box.right_mm : box.left_mm + static_cast<double>(i) * column;
     out.push_back(line({x, box.top_mm}, {x, box.bottom_mm}, 0.15, kQuietGrey));
     if (i == kColumns.size()) continue;
-    Label label = text(std::string(kColumns[i]), {x + 1.2, box.top_mm + 0.68 * row}, column);
+    Label label = page_text(std::string(kColumns[i]), {x + 1.2, box.top_mm + 0.68 * row}, column);
     label.size_mm = 2.8;
     out.push_back(label);
   }
   for (int i = 1; i <= kRows; ++i) {
     const double y = box.top_mm + (i + 0.68) * row;
-    out.push_back(text(std::to_string(i), {box.left_mm + 1.2, y}, column));
+    out.push_back(page_text(std::to_string(i), {box.left_mm + 1.2, y}, column));
   }
 }
 
@@ -96,11 +70,12 @@ void draw_bar(const BarSheetLayout& layout, std::vector<Drawn>& out) {
         line({x, bar.top_mm - kBeyondMm}, {x, bar.bottom_mm + kBeyondMm}, kMarkWidthMm, 0.0));
   }
   const double middle = (bar.left_mm + bar.right_mm) / 2.0;
-  Label label = text("100 mm from mark to mark", {middle, bar.bottom_mm + 3.6}, kBarMarksMm - 4.0);
+  Label label =
+      page_text("100 mm from mark to mark", {middle, bar.bottom_mm + 3.6}, kBarMarksMm - 4.0);
   label.align = Align::kCentre;
   out.push_back(label);
   Label number =
-      text("number of the bar", {middle, (bar.top_mm + bar.bottom_mm) / 2.0 + 1.0}, 60.0);
+      page_text("number of the bar", {middle, (bar.top_mm + bar.bottom_mm) / 2.0 + 1.0}, 60.0);
   number.align = Align::kCentre;
   number.grey = kQuietGrey;
   out.push_back(number);
@@ -109,21 +84,20 @@ void draw_bar(const BarSheetLayout& layout, std::vector<Drawn>& out) {
 }  // namespace
 
 BarSheetLayout bar_sheet_layout(Paper paper) {
-  const PaperSize size = paper_size(paper);
   BarSheetLayout layout;
-  layout.page.drawing.width_mm = size.width_mm;
-  layout.page.drawing.height_mm = size.height_mm;
+  layout.page.drawing = upright_page(paper);
+  const PageDrawing& size = layout.page.drawing;
   const double left = kPageMarginMm;
   const double width = size.width_mm - 2.0 * kPageMarginMm;
   std::vector<Drawn> drawn;
 
   double y = kPageMarginMm;
-  draw_heading("Test bars", 5.4, {left, y + 5.0}, width, drawn);
+  drawn.push_back(page_heading("Test bars", 5.4, {left, y + 5.0}, width));
   y += 7.0;
   drawn.push_back(
-      text("Clay:                                                          Mixed of, by "
-           "dry weight:",
-           {left, y + 5.0}, width));
+      page_text("Clay:                                                          Mixed of, by "
+                "dry weight:",
+                {left, y + 5.0}, width));
   y += 14.0;
   const double middle = size.width_mm / 2.0;
   layout.bar = {middle - kTestBarLengthMm / 2.0, y, middle + kTestBarLengthMm / 2.0,
@@ -132,14 +106,14 @@ BarSheetLayout bar_sheet_layout(Paper paper) {
   layout.right_mark_mm = middle + kBarMarksMm / 2.0;
   draw_bar(layout, drawn);
   y = layout.bar.bottom_mm + 7.0;
-  draw_lines(kHowTo, left, width, y, drawn);
+  draw_text_lines(kHowTo, left, width, y, drawn);
 
   // From the foot up: the check bars, the cautions; the table takes what is left.
   const double bars_top = size.height_mm - kPageMarginMm - lying_bars_with_words_size().height_mm;
-  const double cautions_top = bars_top - 3.0 - static_cast<double>(kCautions.size()) * kLineMm;
+  const double cautions_top = bars_top - 3.0 - static_cast<double>(kCautions.size()) * kPageLineMm;
   draw_table({left, y + 4.0, left + width, cautions_top - 2.0}, drawn);
   double below = cautions_top;
-  draw_lines(kCautions, left, width, below, drawn);
+  draw_text_lines(kCautions, left, width, below, drawn);
   layout.page.drawing.groups.push_back({std::nullopt, std::move(drawn)});
   draw_lying_bars_with_words(layout.page, {left, bars_top});
   return layout;

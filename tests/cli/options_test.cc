@@ -254,7 +254,7 @@ TEST(Options, HelpFitsATerminal) {
   constexpr std::size_t kColumns = 100;
   std::vector<std::string> helps = {parsed<ShowText>({"--help"}).text};
   for (const char* command : {"measure", "trace", "sheet", "unroll", "export", "printer",
-                              "calibrate", "clay", "plan", "check", "compare"}) {
+                              "calibrate", "clay", "plan", "check", "compare", "visit"}) {
     helps.push_back(help_of(command));
   }
   for (const std::string& help : helps) {
