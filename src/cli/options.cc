@@ -67,7 +67,7 @@ photographs of a project that carry marks on the vessel count together. Where no
 anything is, the proportions are printed alone; a guessed size counts, and is said to be a guess.
 
 Usage: potshadow measure PROJECT... [--units mm|cm|in] [--json FILE] [--csv FILE]
-                         [--monte-carlo N [--seed S] [--jobs N]]
+                         [--monte-carlo N [--seed S]] [--jobs N]
 
   PROJECT           a project file (.potshadow); with several, one that fails does not stop the
                     rest, and the exit code is the worst of them
@@ -82,8 +82,8 @@ Usage: potshadow measure PROJECT... [--units mm|cm|in] [--json FILE] [--csv FILE
                     chance, measure again, N times (100 to 100000; 1000 is a good number). Where
                     that interval is more than a fifth wider or narrower, it is the one given
   --seed S          another series of chances, a whole number; 1 if not given
-  --jobs N          how many of them to work out at once, 1 to 256; as the machine has cores if not
-                    given. It changes nothing but the time
+  --jobs N          how many projects, or chances, to work out at once, 1 to 256; as the machine
+                    has cores if not given. It changes nothing but the time
   --help            show this text
 
 FILE '-' stands for standard output; the table is then left out. An existing FILE is replaced
@@ -232,21 +232,18 @@ struct Usage {
   }
 
   std::optional<RedrawOptions> redraw(const std::optional<std::string>& draws,
-                                      const std::optional<std::string>& seed,
-                                      const std::optional<std::string>& jobs) {
+                                      const std::optional<std::string>& seed) {
     if (!draws) {
-      if (seed || jobs) {
-        complain(std::string(seed ? "--seed" : "--jobs") + " was given without --monte-carlo.",
+      if (seed) {
+        complain("--seed was given without --monte-carlo.",
                  "Add --monte-carlo and a number, for example --monte-carlo 1000.");
       }
       return std::nullopt;
     }
-    constexpr int kMostJobs = 256;
     constexpr std::uint64_t kMostSeed = std::numeric_limits<std::uint32_t>::max();
     RedrawOptions options;
     options.draws = whole("--monte-carlo", draws, kFewestDraws, kMostDraws, 0);
     options.seed = whole("--seed", seed, std::uint64_t{0}, kMostSeed, options.seed);
-    options.jobs = whole("--jobs", jobs, 1, kMostJobs, options.jobs);
     return options;
   }
 
@@ -278,7 +275,9 @@ Command measure_command(const Texts& texts, Usage usage) {
     usage.complain("Both --json and --csv were sent to standard output.",
                    "Give one of them a file name.");
   }
-  options.redraw = usage.redraw(texts.monte_carlo, texts.seed, texts.jobs);
+  options.redraw = usage.redraw(texts.monte_carlo, texts.seed);
+  constexpr int kMostJobs = 256;
+  options.jobs = usage.whole("--jobs", texts.jobs, 1, kMostJobs, options.jobs);
   if (usage.wrong) return *usage.wrong;
   return options;
 }

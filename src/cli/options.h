@@ -32,7 +32,6 @@ inline constexpr const char* kStandardOutput = "-";
 struct RedrawOptions {
   int draws = 0;
   std::uint64_t seed = 1;
-  int jobs = 0;  // threads; 0: as many as the machine has
 };
 
 struct MeasureOptions {
@@ -41,6 +40,7 @@ struct MeasureOptions {
   std::string csv_file;               // likewise; not both "-"
   LengthUnit unit = LengthUnit::kMm;
   std::optional<RedrawOptions> redraw;
+  int jobs = 0;  // projects, or draws, worked out at once; 0: as many as the machine has cores
 };
 
 struct CalibrateOptions {

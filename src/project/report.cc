@@ -216,45 +216,62 @@ std::string title_of(const Project& project, const std::string& file) {
   return std::filesystem::path(file).stem().string();
 }
 
-std::string report_json(const std::vector<ReportEntry>& entries) {
-  Json projects = Json::array();
-  for (const ReportEntry& entry : entries) {
-    Json json = Json::object();
-    if (entry.measurement.ok()) {
-      json["project"] = title_of(entry.measurement->project, entry.file);
-      json["file"] = entry.file;
-      add_measurement(entry.measurement.value(), json);
-    } else {
-      json["project"] = Json();
-      json["file"] = entry.file;
-      const Problem& problem = entry.measurement.problem();
-      json["problem"] = {{"what", problem.what}, {"next", problem.next}};
-    }
-    projects.push_back(std::move(json));
+std::string report_json_piece(const ReportEntry& entry) {
+  Json json = Json::object();
+  if (entry.measurement.ok()) {
+    json["project"] = title_of(entry.measurement->project, entry.file);
+    json["file"] = entry.file;
+    add_measurement(entry.measurement.value(), json);
+  } else {
+    json["project"] = Json();
+    json["file"] = entry.file;
+    const Problem& problem = entry.measurement.problem();
+    json["problem"] = {{"what", problem.what}, {"next", problem.next}};
   }
-  return json_text({{"format", kReportFormat}, {"projects", std::move(projects)}});
+  // Written in its place, so that it stands as far in as it must.
+  const std::string text = json_text({{"projects", Json::array({std::move(json)})}});
+  const std::size_t start = text.find('[') + 1;
+  return text.substr(start, text.rfind("\n  ]") - start);
+}
+
+std::string report_json_of(const std::vector<std::string>& pieces) {
+  std::string text = "{\n  \"format\": " + std::to_string(kReportFormat) + ",\n  \"projects\": [";
+  for (std::size_t i = 0; i < pieces.size(); ++i) text += (i == 0 ? "" : ",") + pieces[i];
+  return text + (pieces.empty() ? "]\n}\n" : "\n  ]\n}\n");
+}
+
+std::string report_json(const std::vector<ReportEntry>& entries) {
+  std::vector<std::string> pieces;
+  for (const ReportEntry& entry : entries) pieces.push_back(report_json_piece(entry));
+  return report_json_of(pieces);
+}
+
+std::string report_csv_heading() { return "project,size,value,sd,low95,high95,unit,scale\r\n"; }
+
+std::string report_csv_lines(const ReportEntry& entry) {
+  std::string out;
+  if (!entry.measurement.ok()) return out;
+  const Answer& answer = entry.measurement->answer;
+  const std::string title = csv_field(title_of(entry.measurement->project, entry.file));
+  const auto add = [&](std::string_view what, const Measured& measured, std::string_view unit) {
+    out += title + "," + std::string(what) + "," + csv_number(measured.value) + "," +
+           csv_number(measured.sd) + "," + csv_number(measured.low95) + "," +
+           csv_number(measured.high95) + "," + std::string(unit) + "," +
+           std::string(scale_key(answer.scale)) + "\r\n";
+  };
+  for (const MeasuredSize& size : answer.sizes) {
+    add(size_key(size.name), size.measured, size.name == SizeName::kCapacity ? "ml" : "mm");
+  }
+  if (answer.scale != ScaleSource::kNone) return out;
+  for (const Proportion& proportion : answer.proportions) {
+    add(proportion.key, proportion.measured, "ratio");
+  }
+  return out;
 }
 
 std::string report_csv(const std::vector<ReportEntry>& entries) {
-  std::string out = "project,size,value,sd,low95,high95,unit,scale\r\n";
-  for (const ReportEntry& entry : entries) {
-    if (!entry.measurement.ok()) continue;
-    const Answer& answer = entry.measurement->answer;
-    const std::string title = csv_field(title_of(entry.measurement->project, entry.file));
-    const auto add = [&](std::string_view what, const Measured& measured, std::string_view unit) {
-      out += title + "," + std::string(what) + "," + csv_number(measured.value) + "," +
-             csv_number(measured.sd) + "," + csv_number(measured.low95) + "," +
-             csv_number(measured.high95) + "," + std::string(unit) + "," +
-             std::string(scale_key(answer.scale)) + "\r\n";
-    };
-    for (const MeasuredSize& size : answer.sizes) {
-      add(size_key(size.name), size.measured, size.name == SizeName::kCapacity ? "ml" : "mm");
-    }
-    if (answer.scale != ScaleSource::kNone) continue;
-    for (const Proportion& proportion : answer.proportions) {
-      add(proportion.key, proportion.measured, "ratio");
-    }
-  }
+  std::string out = report_csv_heading();
+  for (const ReportEntry& entry : entries) out += report_csv_lines(entry);
   return out;
 }
 

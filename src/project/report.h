@@ -28,9 +28,18 @@ std::string title_of(const Project& project, const std::string& file);
 // "monte_carlo" is there only where the intervals were checked so.
 std::string report_json(const std::vector<ReportEntry>& entries);
 
+// The same from pieces, so that a thousand projects need not be held measured at once: the piece
+// that one entry brings, and the whole text of them.
+std::string report_json_piece(const ReportEntry& entry);
+std::string report_json_of(const std::vector<std::string>& pieces);
+
 // Returns one line a size under a heading: project,size,value,sd,low95,high95,unit,scale. Without a
 // scale the lines are the proportions, of the unit "ratio". Lines end in CR LF. Projects with a
 // problem have no lines. Source: RFC 4180.
 std::string report_csv(const std::vector<ReportEntry>& entries);
+
+// The heading, and the lines that one entry brings.
+std::string report_csv_heading();
+std::string report_csv_lines(const ReportEntry& entry);
 
 }  // namespace potshadow

@@ -48,14 +48,14 @@ TEST(Options, MeasureTakesProjectsAndOutputs) {
   ASSERT_TRUE(redrawn.has_value());
   EXPECT_EQ(redrawn->draws, 1000);
   EXPECT_EQ(redrawn->seed, 1U);
-  EXPECT_EQ(redrawn->jobs, 0);
-  const auto seeded = parsed<MeasureOptions>({"measure", "a", "--seed", "4294967295", "--jobs", "2",
-                                              "--monte-carlo", "100000"})
-                          .redraw;
+  EXPECT_EQ(full.jobs, 0);
+  EXPECT_EQ(parsed<MeasureOptions>({"measure", "a", "b", "--jobs", "2"}).jobs, 2);
+  const auto seeded =
+      parsed<MeasureOptions>({"measure", "a", "--seed", "4294967295", "--monte-carlo", "100000"})
+          .redraw;
   ASSERT_TRUE(seeded.has_value());
   EXPECT_EQ(seeded->draws, 100000);
   EXPECT_EQ(seeded->seed, 4294967295U);
-  EXPECT_EQ(seeded->jobs, 2);
 }
 
 TEST(Options, SheetTakesOneProjectAndItsPaper) {
@@ -164,8 +164,8 @@ TEST(Options, WhatIsNotUnderstoodIsSaidInTwoSentences) {
       {{"measure", "a", "--monte-carlo", "1e3"}, "'1e3' of --monte-carlo is not a whole number"},
       {{"measure", "a", "--monte-carlo", "200", "--seed", "-1"}, "'-1' of --seed is not"},
       {{"measure", "a", "--monte-carlo", "200", "--jobs", "0"}, "'0' of --jobs is not"},
+      {{"measure", "a", "b", "--jobs", "257"}, "'257' of --jobs is not"},
       {{"measure", "a", "--seed", "2"}, "--seed was given without --monte-carlo."},
-      {{"measure", "a", "--jobs", "2"}, "--jobs was given without --monte-carlo."},
       {{"sheet", "a", "--output", "x", "--monte-carlo", "200"}, "was not expected here."},
       {{"sheet", "a"}, "It was not said where the file goes."},
       {{"sheet", "--output", "x"}, "No project was named."},

@@ -192,6 +192,39 @@ TEST_F(Program, OneBadProjectDoesNotStopTheRest) {
   EXPECT_EQ(run({"measure", "bad.potshadow", "few.potshadow"}).exit_code, 2);
 }
 
+TEST_F(Program, ManyProjectsGiveTheSameWhateverTheJobs) {
+  std::vector<std::string> measure{"measure"};
+  constexpr int kProjects = 12;
+  for (int i = 0; i < kProjects; ++i) {
+    const std::string name = "jar-" + std::to_string(i) + ".potshadow";
+    put(at(name),
+        i % 5 == 2 ? "{" : replaced(content(kJar), "Shelf jar", "Jar " + std::to_string(i)));
+    measure.push_back(name);
+  }
+  std::vector<Ran> all;
+  for (const std::string jobs : {"1", "2", "7"}) {
+    std::vector<std::string> arguments = measure;
+    const std::string file = "with-" + jobs;
+    arguments.insert(arguments.end(),
+                     {"--jobs", jobs, "--json", file + ".json", "--csv", file + ".csv"});
+    all.push_back(run(arguments));
+    EXPECT_EQ(all.back().exit_code, 2);
+    EXPECT_EQ(all.back().out, all.front().out);
+    EXPECT_EQ(all.back().err, all.front().err);
+    EXPECT_EQ(content(at(file + ".json")), content(at("with-1.json")));
+    EXPECT_EQ(content(at(file + ".csv")), content(at("with-1.csv")));
+  }
+  EXPECT_EQ(all.size(), 3U);
+  // In their order, the bad ones among them.
+  const std::string csv = content(at("with-1.csv"));
+  EXPECT_LT(csv.find("\r\nJar 1,"), csv.find("\r\nJar 3,"));
+  EXPECT_LT(csv.find("\r\nJar 3,"), csv.find("\r\nJar 11,"));
+  EXPECT_EQ(csv.find("Jar 2,"), std::string::npos);
+  const std::string json = content(at("with-1.json"));
+  EXPECT_LT(json.find("jar-1.potshadow"), json.find("jar-2.potshadow"));
+  EXPECT_LT(all.front().err.find("jar-2.potshadow"), all.front().err.find("jar-7.potshadow"));
+}
+
 TEST_F(Program, BadProjectsAreRefused) {
   struct Case {
     std::string text;
