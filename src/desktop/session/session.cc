@@ -5,10 +5,12 @@
 #include <array>
 #include <atomic>
 #include <map>
+#include <optional>
 #include <string_view>
 #include <system_error>
 #include <utility>
 
+#include "core/files.h"
 #include "desktop/document/shown_photo.h"
 #include "desktop/session/background.h"
 #include "desktop/session/latest_job.h"
@@ -100,6 +102,13 @@ struct SheetKey {
   LengthUnit unit = LengthUnit::kMm;
   friend bool operator==(const SheetKey&, const SheetKey&) = default;
 };
+
+// Returns what a file holds, in short; nothing where it cannot be read.
+std::optional<std::string> print_of(const fs::path& file) {
+  const Result<std::string> bytes = read_file(file, kMostProjectBytes);
+  if (!bytes) return std::nullopt;
+  return sha256_hex(*bytes);
+}
 
 }  // namespace
 
@@ -210,6 +219,9 @@ struct Session::Inside {
   void want_sheet(Paper paper, LengthUnit unit);
   bool take_sheet();
 
+  // What project_file held when it was last read or written here; nothing where that is not known.
+  std::optional<std::string> on_disk;
+
   // --- Recovery ---------------------------------------------------------------------------------
   std::vector<RecoveredWork> recovered_from;  // what is open was; not kept or saved since
   std::vector<RecoveredWork> to_discard;      // kept, saved or given up
@@ -282,6 +294,7 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   open = is_open;
   history = std::move(opened);
   project_file = std::move(file);
+  on_disk.reset();
   shown = history.snapshot();
   recent.clear();
   photo_index = measured_photo(*shown).value_or(0);
@@ -313,6 +326,7 @@ void Session::Inside::document_changed() {
 Result<Done> Session::Inside::write_to(const fs::path& file) {
   const Result<Done> saved = save_project(project_of(history.document(), file.parent_path()), file);
   if (!saved) return saved.problem();
+  on_disk = print_of(file);
   history.mark_saved();
   clear_recovery();
   return saved;
@@ -800,7 +814,9 @@ Result<Done> Session::open_project(const fs::path& file) {
   const fs::path whole = absolute_path(file);
   const Result<Project> project = load_project(whole);
   if (!project) return project.problem();
+  const std::optional<std::string> print = print_of(whole);
   inside_->start(History(document_of(*project, whole.parent_path())), whole, true);
+  inside_->on_disk = print;
   return {Done{}, project.notes()};
 }
 
@@ -866,7 +882,16 @@ Result<Done> Session::save() {
     return Problem{Code::kFileUnwritable, "The project has no file yet.",
                    "Choose where to save it.", ""};
   }
-  return inside_->write_to(inside_->project_file);
+  const fs::path& file = inside_->project_file;
+  const std::optional<std::string> now = print_of(file);
+  if (now && inside_->on_disk && *now != *inside_->on_disk) {
+    return Problem{Code::kFileUnwritable,
+                   "Another window or program has changed '" + file.string() +
+                       "' since it was opened here, so it was left alone.",
+                   "Save this under another name, or under the same name to write over the other.",
+                   ""};
+  }
+  return inside_->write_to(file);
 }
 
 Result<Done> Session::save_as(const fs::path& file) {

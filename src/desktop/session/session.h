@@ -118,8 +118,8 @@ class Session {
   // Opens whichever of the two it is, by its ending.
   Result<Done> open_any(const std::filesystem::path& file);
   void close();
-  // Fail with kFileUnwritable; then nothing is lost. Save what the history shows, not a preview.
-  // save() requires a project_file(); save_as() refuses to write over a photograph.
+  // Fail with kFileUnwritable; then nothing is lost. Save the history, no preview. save() needs a
+  // project_file() that nobody else changed meanwhile; save_as() only spares photographs.
   Result<Done> save();
   Result<Done> save_as(const std::filesystem::path& file);
   // Adds a further photograph of the vessel and shows it; behind the pane that the one shown was

@@ -102,7 +102,7 @@ void Foreman::go_on() {
         state_.browse_asked = true;
         return;
       }
-      save_to(session_.project_file());
+      tell_saved(session_.save());
       if (session_.unsaved()) {
         waiting_.reset();
         return;
@@ -138,15 +138,13 @@ void Foreman::opened(const Result<Done>& result) {
   }
 }
 
-void Foreman::save_to(const std::filesystem::path& file) {
-  const Result<Done> saved =
-      file == session_.project_file() ? session_.save() : session_.save_as(file);
+void Foreman::tell_saved(const Result<Done>& saved) {
   if (!saved) {
     complain(saved.problem());
     return;
   }
   change(with_recent(settings_, session_.project_file()));
-  say("Saved as '" + file.filename().string() + "'.");
+  say("Saved as '" + session_.project_file().filename().string() + "'.");
 }
 
 void Foreman::save_sheet(const std::filesystem::path& file) {
@@ -337,10 +335,10 @@ void Foreman::carry_out(Order& order) {
               state_.browse_asked = true;
               return;
             }
-            save_to(session_.project_file());
+            tell_saved(session_.save());
           },
           [&](SaveAs& save) {
-            save_to(save.file);
+            tell_saved(session_.save_as(save.file));
             if (!session_.unsaved()) state_.middle = Middle::kPhoto;
           },
           [&](SaveSheet& save) { save_sheet(save.file); },

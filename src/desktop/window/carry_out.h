@@ -32,7 +32,7 @@ class Foreman {
   void carry_out(Order& order);
   bool put_off(const Order& order);
   void opened(const Result<Done>& result);
-  void save_to(const std::filesystem::path& file);
+  void tell_saved(const Result<Done>& saved);
   void save_sheet(const std::filesystem::path& file);
   void save_pdf(const Result<SheetPdf>& pdf, const std::filesystem::path& file,
                 const std::string& said);

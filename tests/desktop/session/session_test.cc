@@ -862,6 +862,34 @@ TEST(Session, WhatCannotBeWrittenIsStillUnsaved) {
   EXPECT_EQ(load_project(bench.project())->name, "Jar");
 }
 
+TEST(Session, TwoWindowsOnOneProjectNoticeEachOther) {
+  Bench bench;
+  Session& first = bench.session;
+  Session second({bench.work() / "config", bench.work() / "state", bench.work() / "data"}, [] {});
+  ASSERT_TRUE(first.open_project(bench.project()).ok());
+  ASSERT_TRUE(second.open_project(bench.project()).ok());
+  ASSERT_TRUE(first.perform(SetName{"First"}).ok());
+  ASSERT_TRUE(second.perform(SetName{"Second"}).ok());
+  ASSERT_TRUE(first.save().ok());
+  const Result<Done> refused = second.save();
+  ASSERT_FALSE(refused.ok());
+  EXPECT_EQ(refused.problem().code, Code::kFileUnwritable);
+  EXPECT_NE(refused.problem().what.find("Another window or program"), std::string::npos);
+  EXPECT_TRUE(second.unsaved());
+  EXPECT_EQ(load_project(bench.project())->name, "First");
+  // One's own saves are no surprise, nor is a file that is gone.
+  ASSERT_TRUE(first.perform(SetName{"First again"}).ok());
+  EXPECT_TRUE(first.save().ok());
+  // What is written over on purpose is, and the other window notices in its turn.
+  EXPECT_TRUE(second.save_as(bench.project()).ok());
+  EXPECT_EQ(load_project(bench.project())->name, "Second");
+  EXPECT_TRUE(second.save().ok());
+  EXPECT_FALSE(first.save().ok());
+  fs::remove(bench.project());
+  EXPECT_TRUE(first.save().ok());
+  EXPECT_EQ(load_project(bench.project())->name, "First again");
+}
+
 TEST(Session, NeverWritesOverThePhotograph) {
   Bench bench;
   Session& session = bench.session;
