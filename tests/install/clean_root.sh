@@ -59,19 +59,19 @@ for program in usr/bin/potshadow usr/libexec/potshadow/potshadow-window \
 done
 
 step 'running it'
-inside mkdir -p /work
-in_work() { inside sh -euc "cd /work && $*"; }
+inside mkdir -p /pots
+in_work() { inside sh -euc "cd /pots && $*"; }
 in_work 'cp /usr/share/potshadow/samples/* .'
 in_work 'potshadow --version; potshadow measure shelf-jar.potshadow' | grep -m 5 -E '^potshadow|mm|ml'
 in_work 'potshadow sheet shelf-jar.potshadow --output jar.pdf --kind all' >/dev/null
 in_work 'potshadow export shelf-jar.potshadow --output jar.dxf' >/dev/null
 in_work 'potshadow trace shelf-jar.potshadow --box 1350,520,3070,2390' >/dev/null
 in_work 'potshadow unroll shelf-jar.potshadow --output jar.png' >/dev/null
-ls -l "$root"/work/jar.*
+ls -l "$root"/pots/jar.*
 
 step 'its window, on a screen in memory'
 inside apt-get -q install -y --no-install-recommends xvfb xauth libgl1-mesa-dri >/dev/null 2>&1
-inside sh -c 'cd /work && POTSHADOW_DESCRIBE=/work/seen.json timeout 40 xvfb-run -a \
+inside sh -c 'cd /pots && POTSHADOW_DESCRIBE=/pots/seen.json timeout 40 xvfb-run -a \
   -s "-screen 0 1280x800x24" potshadow shelf-jar.potshadow' || [ $? = 124 ]
-grep -q '"figures":"current"' "$root/work/seen.json"
+grep -q '"figures":"current"' "$root/pots/seen.json"
 step 'all is well'
