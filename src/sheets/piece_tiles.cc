@@ -54,11 +54,8 @@ bool shows(const PatternPicture& picture, const PatternBox& box) {
   return false;
 }
 
-// Returns whether the cell shows more of the piece than its neighbours show as well.
-bool shows(const Pattern& piece, const MapCell& cell) {
-  const double half = kOverlapMm / 2.0;
-  const PatternBox box{cell.left_mm + half, cell.bottom_mm + half, cell.right_mm - half,
-                       cell.top_mm - half};
+// Returns whether any of the piece lies in the box.
+bool shows(const Pattern& piece, const PatternBox& box) {
   for (const PatternPath& path : piece.paths) {
     for (std::size_t i = 0; i + 1 < path.points.size(); ++i) {
       if (passes(path.points[i], path.points[i + 1], box)) return true;
@@ -185,7 +182,14 @@ TiledPiece tiled_piece(const Pattern& piece, const PatternBox& box, const PageBo
       tile.cell.bottom_mm = tile.cell.top_mm - height;
       tile.window = {window.left_mm, window.top_mm, window.left_mm + width, window.top_mm + height};
       tile.origin = {window.left_mm - tile.cell.left_mm, window.top_mm + tile.cell.top_mm};
-      grid.kept.push_back(shows(piece, tile.cell));
+      // What it alone shows: without half of what it shares with each neighbour it has. Where it
+      // has none the piece ends with the window, give or take rounding.
+      const auto in = [](bool has_neighbour) { return has_neighbour ? kOverlapMm / 2.0 : -1.0; };
+      grid.kept.push_back(
+          shows(piece, PatternBox{tile.cell.left_mm + in(column > 0),
+                                  tile.cell.bottom_mm + in(row + 1 < grid.rows),
+                                  tile.cell.right_mm - in(column + 1 < grid.columns),
+                                  tile.cell.top_mm - in(row > 0)}));
       all.push_back(std::move(tile));
     }
   }

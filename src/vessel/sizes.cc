@@ -149,7 +149,8 @@ double capacity_ml(const Profile& profile, Mm wall, int slices) {
     const double from = a.height_mm + offset_z;
     cover(std::min(from, from + dz), std::max(from, from + dz), [&](double z) {
       const double t = (z - from) / dz;
-      return t >= 0.0 && t <= 1.0 ? a.radius_mm + t * dr + offset_r : kNone;
+      constexpr double kRounding = 1e-9;  // else a slice at the very brim might meet no piece
+      return t >= -kRounding && t <= 1.0 + kRounding ? a.radius_mm + t * dr + offset_r : kNone;
     });
   }
   double volume = 0.0;  // frusta between the slices

@@ -1,13 +1,12 @@
 // SPDX-License-Identifier: MIT
 // Whatever is done, in whatever order: it can be undone and done again, and it can be saved.
 #include <gtest/gtest.h>
-#include <rapidcheck.h>
 
 #include <filesystem>
-#include <sstream>
 #include <string>
 #include <vector>
 
+#include "core/random_cases.h"
 #include "desktop/document/history.h"
 
 namespace potshadow {
@@ -16,20 +15,6 @@ namespace {
 namespace gen = rc::gen;
 
 constexpr int kMostCommands = 40;
-constexpr int kCases = 200;
-
-// Checks the property with the same cases in every run; returns what broke it, else nothing.
-template <class Property>
-std::string broken(std::uint64_t seed, Property&& property) {
-  rc::detail::TestParams params;
-  params.seed = seed;
-  params.maxSuccess = kCases;
-  const auto result = rc::detail::checkTestable(property, rc::detail::TestMetadata(), params);
-  if (result.template is<rc::detail::SuccessResult>()) return "";
-  std::ostringstream text;
-  rc::detail::printResultMessage(result, text);
-  return text.str();
-}
 
 // Numbers with a few digits behind the point, so that sums and file texts see fractions.
 double number(int least, int most) { return *gen::inRange(least * 8, most * 8) / 8.0 + 0.1; }
@@ -373,7 +358,7 @@ TEST(RandomCommands, UndoAndRedoRestoreEveryDocument) {
     }
   });
   EXPECT_EQ(wrong, "");
-  EXPECT_EQ(sequences, kCases);
+  EXPECT_EQ(sequences, kRandomCases);
   EXPECT_GE(steps_done, 500);
   EXPECT_GE(refused, 100);
 }
@@ -399,7 +384,7 @@ TEST(RandomCommands, MergedStepsStillLeadBackToTheStart) {
     RC_ASSERT(history.document() == last);
   });
   EXPECT_EQ(wrong, "");
-  EXPECT_EQ(sequences, kCases);
+  EXPECT_EQ(sequences, kRandomCases);
 }
 
 TEST(RandomCommands, WhatIsSavedIsReadBack) {
@@ -426,7 +411,7 @@ TEST(RandomCommands, WhatIsSavedIsReadBack) {
     RC_ASSERT(bare(again) == bare(history.document()));
   });
   EXPECT_EQ(wrong, "");
-  EXPECT_EQ(documents, kCases);
+  EXPECT_EQ(documents, kRandomCases);
 }
 
 }  // namespace
