@@ -21,7 +21,7 @@ libraries='libeigen3-dev nlohmann-json3-dev libceres-dev libcairo2-dev libfontco
            libopencv-core-dev libopencv-imgproc-dev libopencv-imgcodecs-dev libopencv-calib3d-dev'
 fonts='fonts-inter fonts-dejavu-core'
 tests='libgtest-dev libgmock-dev librapidcheck-dev clang-format-14 poppler-utils
-       admesh librsvg2-bin python3-ezdxf python3-pil xvfb xauth xdotool xclip imagemagick libgl1-mesa-dri opencv-doc
+       admesh librsvg2-bin python3-ezdxf python3-pil python3-scipy xvfb xauth xdotool xclip imagemagick libgl1-mesa-dri opencv-doc
        desktop-file-utils shared-mime-info appstream man-db bsdextrautils bash zsh fish dpkg-dev file'
 benchmarks='libbenchmark-dev'
 scenes='povray python3-numpy python3-scipy python3-pil python3-skimage libimage-exiftool-perl'

@@ -2,6 +2,7 @@
 // What 'potshadow compare' asks for, as plain values.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <variant>
 #include <vector>
@@ -16,7 +17,10 @@ struct CompareOptions {
   std::vector<std::string> arguments;  // as they were typed, without the command
   std::string original;
   std::string replica;
-  Stage stage = Stage::kFired;  // of the replica
+  std::vector<std::string> pots{};  // the replica, and the further ones of a series
+  bool series = false;
+  std::vector<Stage> stages{Stage::kFired};  // one for all pots, or one for each
+  Stage original_stage = Stage::kFired;
   LengthUnit unit = LengthUnit::kMm;
   std::string json_file;     // empty: not asked for; "-": standard output
   std::string csv_file;      // likewise
@@ -26,6 +30,11 @@ struct CompareOptions {
   bool wipe = false;         // one half each, in place of both through each other
   Paper paper = Paper::kA4;
 };
+
+// Returns the stage of a pot, counted as in `pots`.
+inline Stage stage_of(const CompareOptions& options, std::size_t pot) {
+  return options.stages.size() == 1 ? options.stages.front() : options.stages.at(pot);
+}
 
 struct CompareHelp {
   std::string text;

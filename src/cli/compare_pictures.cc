@@ -13,22 +13,20 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// The first photograph; `factor` makes the fired size of the pot's own.
-Result<ComparedPhoto> first_photo(const Measurement& measurement, const std::string& file,
-                                  const std::string& title, double factor) {
+// The first photograph of a side; `factor` makes the fired size of the pot's own.
+Result<ComparedPhoto> first_photo(const CompareSide& side, double factor) {
+  if (!side.measurement) {
+    return Problem{Code::kCannotBeAnswered, "There is no photograph of " + side.vessel.title + ".",
+                   "Leave --over out, or give a project with a photograph.", ""};
+  }
+  const Measurement& measurement = *side.measurement;
   std::error_code ignored;
-  const fs::path folder = fs::absolute(file, ignored).parent_path();
+  const fs::path folder = fs::absolute(side.vessel.file, ignored).parent_path();
   const ProjectPhoto& photo = measurement.project.photos[measurement.photo_index];
   const Result<Picture> picture = decode_photo(folder / photo.file);
   if (!picture) return picture.problem();
-  const Answer& answer = measurement.answer;
-  return ComparedPhoto{
-      title,
-      {turned_picture(*picture, photo.quarter_turns).bgr, answer.photos.front().view},
-      answer.photos.front().overlay,
-      PaintedFace(answer.profile, answer.oval),
-      answer.rows.back().height_mm,
-      factor};
+  return compared_photo(side.vessel.title, turned_picture(*picture, photo.quarter_turns).bgr,
+                        measurement.answer, factor);
 }
 
 }  // namespace
@@ -36,7 +34,9 @@ Result<ComparedPhoto> first_photo(const Measurement& measurement, const std::str
 ExitCode compare_pictures(const CompareOptions& options,
                           std::chrono::system_clock::time_point now) {
   const PhotoWork work = [&](const ComparedPair& pair) -> Result<std::vector<Pattern>> {
-    if (pair.comparison.replica_rows.empty()) {
+    const bool both = pair.original.measurement && pair.replica.measurement;
+    if (options.over_file.empty() && !both) return std::vector<Pattern>();
+    if (!pair.original.vessel.scaled || !pair.replica.vessel.scaled) {
       if (options.over_file.empty()) return std::vector<Pattern>();
       return Problem{Code::kCannotBeAnswered,
                      "Of one of the two nothing says how big it is, so they cannot be laid over "
@@ -44,16 +44,13 @@ ExitCode compare_pictures(const CompareOptions& options,
                      "Mark something of known size in its photograph.", ""};
     }
     const Result<ComparedPhoto> original =
-        first_photo(pair.original, options.original, pair.comparison.original, 1.0);
+        first_photo(pair.original, pair.comparison.original_factor);
     if (!original) return original.problem();
-    const double factor =
-        pair.comparison.replica_rows.back().height_mm / pair.replica.answer.rows.back().height_mm;
-    const Result<ComparedPhoto> replica =
-        first_photo(pair.replica, options.replica, pair.comparison.replica, factor);
+    const Result<ComparedPhoto> replica = first_photo(pair.replica, pair.comparison.replica_factor);
     if (!replica) return replica.problem();
     if (!options.over_file.empty()) {
       const Result<Done> written =
-          write_output(options.over_file, photo_over_png(*original, *replica, options.wipe),
+          write_output(options.over_file, photo_over_png(*original, *replica, {options.wipe, {}}),
                        {options.original, options.replica});
       if (!written) return written.problem();
     }

@@ -8,49 +8,23 @@
 #include "cli/options.h"
 #include "exports/flat_files.h"
 #include "project/compare_sheet.h"
-#include "project/sheet_request.h"
-#include "sheets/sheet_set.h"
 
 namespace potshadow {
 namespace {
 
-Result<Measurement> measured(const std::string& file, const Result<ClayBook>& book) {
-  const Result<Project> project = load_project(file);
-  if (!project) return project.problem();
-  const std::filesystem::path folder = std::filesystem::path(file).parent_path();
-  Result<Measurement> found = measure_project(*project, folder, probe_with_own_cameras(*project));
-  if (!found) return found.problem();
-  Measurement measurement = std::move(found).value();
-  add_clay(book, measurement);
-  return measurement;
-}
-
-Result<std::string> sheet_bytes(const CompareOptions& options, const ComparedPair& pair,
+Result<std::string> sheet_bytes(const CompareOptions& options, const VesselComparison& comparison,
                                 std::chrono::system_clock::time_point now,
                                 std::vector<Pattern> more) {
-  const Result<TotalShrinkage> none = TotalShrinkage::from_percent_of_wet(0.0, 0.0);
-  if (!none) return none.problem();
-  TemplateRequest facts =
-      template_request(pair.original, options.original, *none, {options.paper, options.unit}, now);
-  facts.stage = Stage::kFired;
-  facts.clay_name = pair.replica.clay ? pair.replica.clay->name : "";
-  facts.vessel_name = pair.comparison.replica + " and " + pair.comparison.original;
   const Result<SheetPdf> pdf =
-      pattern_sheet_set({comparison_sheet(pair.comparison, options.unit, std::move(more))}, facts);
+      comparison_pdf(comparison, {options.paper, options.unit}, std::move(more), now);
   if (!pdf) return pdf.problem();
   return pdf->bytes;
 }
 
-Result<std::string> drawing_bytes(const ComparedPair& pair) {
-  constexpr double kFar = 1e6;
-  double scale = 1.0;
-  const std::optional<Pattern> drawing = comparison_drawing(pair.comparison, kFar, kFar, scale);
-  if (!drawing) {
-    return Problem{Code::kCannotBeAnswered, "There are no two outlines to draw over each other.",
-                   "Give both a scale, and compare vessels of the same kind.", ""};
-  }
-  return svg_of(*drawing, {pair.comparison.replica + " and " + pair.comparison.original,
-                           "fired size, scale 1:1, millimetres"});
+Result<std::string> drawing_bytes(const VesselComparison& comparison) {
+  const Result<Pattern> drawing = comparison_at_true_size(comparison);
+  if (!drawing) return drawing.problem();
+  return svg_of(*drawing, {comparison_title(comparison), "fired size, scale 1:1, millimetres"});
 }
 
 }  // namespace
@@ -63,12 +37,15 @@ ExitCode compare_and_write(const CompareOptions& options, std::chrono::system_cl
   };
   const Result<ClayBook> book = own_clay_book();
   if (!book) return fail("", book.problem());
-  Result<Measurement> original = measured(options.original, book);
+  const auto probe = [](const Project& of) { return probe_with_own_cameras(of); };
+  const CameraBook cameras = own_camera_book();
+  Result<CompareSide> original =
+      read_compare_side(options.original, options.original_stage, probe, book, cameras);
   if (!original) return fail(options.original, original.problem());
-  Result<Measurement> replica = measured(options.replica, book);
+  Result<CompareSide> replica =
+      read_compare_side(options.replica, stage_of(options, 0), probe, book, cameras);
   if (!replica) return fail(options.replica, replica.problem());
-  Result<VesselComparison> found =
-      compare_vessels({*original, options.original}, {*replica, options.replica}, options.stage);
+  Result<VesselComparison> found = compare_sides(*original, *replica);
   if (!found) return fail(options.replica, found.problem());
   const ComparedPair pair{std::move(original).value(), std::move(replica).value(),
                           std::move(found).value()};
@@ -93,10 +70,11 @@ ExitCode compare_and_write(const CompareOptions& options, std::chrono::system_cl
     written = write(options.csv_file, comparison_csv(pair.comparison));
   }
   if (written && !options.drawing_file.empty()) {
-    written = write(options.drawing_file, drawing_bytes(pair));
+    written = write(options.drawing_file, drawing_bytes(pair.comparison));
   }
   if (written && !options.sheet_file.empty()) {
-    written = write(options.sheet_file, sheet_bytes(options, pair, now, std::move(more).value()));
+    written = write(options.sheet_file,
+                    sheet_bytes(options, pair.comparison, now, std::move(more).value()));
   }
   return written ? ExitCode::kDone : fail("", written.problem());
 }

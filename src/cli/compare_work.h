@@ -9,12 +9,13 @@
 #include "cli/compare_options.h"
 #include "cli/console.h"
 #include "project/compare_report.h"
+#include "project/compare_side.h"
 
 namespace potshadow {
 
 struct ComparedPair {
-  Measurement original;
-  Measurement replica;
+  CompareSide original;
+  CompareSide replica;
   VesselComparison comparison;
 };
 

@@ -15,17 +15,23 @@ Eigen::Vector2d normal_of(const std::vector<ProfilePoint>& rows, std::size_t i) 
 }
 
 Form enlarged(const Form& form, double factor, double factor_sd) {
+  return enlarged(form, factor, factor, factor_sd);
+}
+
+Form enlarged(const Form& form, double across, double upright, double factor_sd) {
   Form out = form;
-  Eigen::VectorXd moved(static_cast<Eigen::Index>(form.rows.size()));
-  for (std::size_t i = 0; i < form.rows.size(); ++i) {
-    ProfilePoint& row = out.rows[i];
-    row.radius_mm *= factor;
-    row.height_mm *= factor;
+  for (ProfilePoint& row : out.rows) {
+    row.radius_mm *= across;
+    row.height_mm *= upright;
+  }
+  Eigen::VectorXd moved(static_cast<Eigen::Index>(out.rows.size()));
+  for (std::size_t i = 0; i < out.rows.size(); ++i) {
+    const ProfilePoint& row = out.rows[i];
     moved(static_cast<Eigen::Index>(i)) =
-        normal_of(form.rows, i).dot(Eigen::Vector2d(row.radius_mm, row.height_mm));
+        normal_of(out.rows, i).dot(Eigen::Vector2d(row.radius_mm, row.height_mm));
   }
   out.covariance =
-      factor * factor * form.covariance + factor_sd * factor_sd * (moved * moved.transpose());
+      across * upright * form.covariance + factor_sd * factor_sd * (moved * moved.transpose());
   return out;
 }
 

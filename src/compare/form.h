@@ -21,6 +21,8 @@ struct Form {
 // Returns the form made `factor` > 0 times as large, the factor itself known to a part `factor_sd`
 // of itself.
 Form enlarged(const Form& form, double factor, double factor_sd);
+// The same with a factor for widths and one for heights, not far apart.
+Form enlarged(const Form& form, double across, double upright, double factor_sd);
 
 // Returns the unit normal of the polyline at a row, away from the axis.
 Eigen::Vector2d normal_of(const std::vector<ProfilePoint>& rows, std::size_t i);

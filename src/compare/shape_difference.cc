@@ -103,6 +103,47 @@ Gaps gaps_of(const std::vector<ProfilePoint>& original, const std::vector<Profil
   return out;
 }
 
+// The parts of the way from foot to rim at which the rows lie.
+VectorXd parts_along(const std::vector<ProfilePoint>& rows) {
+  VectorXd along = VectorXd::Zero(static_cast<Index>(rows.size()));
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    const auto k = static_cast<Index>(i);
+    along(k) = along(k - 1) + (vector_of(rows[i]) - vector_of(rows[i - 1])).norm();
+  }
+  return along / along(along.size() - 1);
+}
+
+// Gaps between places that are the same part of the way up.
+Gaps gaps_by_parts(const std::vector<ProfilePoint>& original,
+                   const std::vector<ProfilePoint>& replica) {
+  const auto n = static_cast<Index>(original.size());
+  Gaps out{VectorXd::Zero(n), MatrixXd::Zero(n, static_cast<Index>(replica.size())),
+           VectorXd::Ones(n), MatrixXd::Zero(n, 2)};
+  const VectorXd own = parts_along(original);
+  const VectorXd others = parts_along(replica);
+  Index segment = 0;
+  for (Index i = 0; i < n; ++i) {
+    while (segment + 2 < others.size() && others(segment + 1) < own(i)) ++segment;
+    const double length = others(segment + 1) - others(segment);
+    const double part =
+        length > 0.0 ? std::clamp((own(i) - others(segment)) / length, 0.0, 1.0) : 0.0;
+    const auto row = static_cast<std::size_t>(i);
+    const auto other = static_cast<std::size_t>(segment);
+    const Vector2d at = vector_of(original[row]);
+    const Vector2d normal = normal_of(original, row);
+    const Vector2d there =
+        (1.0 - part) * vector_of(replica[other]) + part * vector_of(replica[other + 1]);
+    out.gap(i) = normal.dot(there - at);
+    out.by_replica(i, segment) = (1.0 - part) * normal.dot(normal_of(replica, other));
+    out.by_replica(i, segment + 1) = part * normal.dot(normal_of(replica, other + 1));
+    out.pulls(i, 0) = normal.y() * at.y();
+    out.pulls(i, 1) = normal.x() * at.x();
+  }
+  return out;
+}
+
+using FindGaps = Gaps (*)(const std::vector<ProfilePoint>&, const std::vector<ProfilePoint>&);
+
 // The weights that lead from gaps to the best change of scale(s), one row each.
 MatrixXd fit_of(const MatrixXd& pulls, const VectorXd& weight) {
   const MatrixXd weighted = weight.asDiagonal() * pulls;
@@ -121,11 +162,11 @@ std::vector<ProfilePoint> scaled(const std::vector<ProfilePoint>& rows, double a
 
 // Scales the original until no change of the scale(s) brings it nearer: { upright, across }.
 Vector2d best_scales(const std::vector<ProfilePoint>& original,
-                     const std::vector<ProfilePoint>& replica, bool one) {
+                     const std::vector<ProfilePoint>& replica, bool one, FindGaps find) {
   Vector2d scales(extent(replica) / extent(original), extent(replica) / extent(original));
   for (int round = 0; round < kScaleRounds; ++round) {
     const auto rows = scaled(original, scales.y(), scales.x());
-    const Gaps gaps = gaps_of(rows, replica);
+    const Gaps gaps = find(rows, replica);
     const MatrixXd pulls = one ? MatrixXd(gaps.pulls.rowwise().sum()) : gaps.pulls;
     const VectorXd change = fit_of(pulls, gaps.met.cwiseProduct(lengths_of(rows))) * gaps.gap;
     constexpr double kMostChange = 0.3;  // in one round
@@ -267,20 +308,32 @@ std::optional<double> way_to(const std::vector<ProfilePoint>& line, const Vector
 Result<ShapeDifference> shape_difference(const ShapeRequest& request) {
   const Form& original = request.original;
   const Form& replica = request.replica;
-  if (!sound(original) || !sound(replica)) {
+  const auto fits = [&](const SharedMove& move) {
+    return move.original.size() == original.covariance.rows() &&
+           move.replica.size() == replica.covariance.rows();
+  };
+  if (!sound(original) || !sound(replica) ||
+      !std::all_of(request.shared.begin(), request.shared.end(), fits)) {
     return Problem{Code::kBadValue, "A profile to compare is not whole.",
                    "Measure both vessels first.", "form"};
   }
-  const Vector2d both = best_scales(original.rows, replica.rows, true);
-  const Vector2d each = best_scales(original.rows, replica.rows, false);
+  ShapeDifference out;
+  FindGaps find = gaps_of;
+  Vector2d both = best_scales(original.rows, replica.rows, true, find);
+  const auto alike = [&] {
+    if (!both.allFinite() || !(both.minCoeff() > 0.0)) return false;
+    const auto rows = scaled(original.rows, both.x(), both.x());
+    return gaps_of(rows, replica.rows).met.mean() >= kFewestMet;
+  };
+  if (!alike()) {
+    out.by_parts = true;
+    find = gaps_by_parts;
+    both = best_scales(original.rows, replica.rows, true, find);
+  }
+  const Vector2d each = best_scales(original.rows, replica.rows, false, find);
   const double scale = both.x();
   const auto fitted = scaled(original.rows, scale, scale);
-  const Gaps gaps = gaps_of(fitted, replica.rows);
-  if (!std::isfinite(scale) || gaps.met.mean() < kFewestMet) {
-    return Problem{Code::kCannotBeAnswered,
-                   "The two profiles are too unlike to be laid over each other.",
-                   "Compare vessels of the same kind, or look at their sizes only.", "no meeting"};
-  }
+  const Gaps gaps = find(fitted, replica.rows);
   const VectorXd weight = gaps.met.cwiseProduct(lengths_of(fitted));
   const VectorXd pull = gaps.pulls.rowwise().sum();
   // What the gaps are off: the replica's part less the original's, without the scale that both
@@ -293,16 +346,20 @@ Result<ShapeDifference> shape_difference(const ShapeRequest& request) {
                    factor * factor * (mask * original.covariance * mask);
     // Each side has the shared scale in its own covariance.
     sum -= 2.0 * shared * (pulled * pulled.transpose());
+    for (const SharedMove& move : request.shared) {
+      const VectorXd one = factor * of.met.cwiseProduct(move.original);
+      const VectorXd other = of.by_replica * move.replica;
+      sum -= one * other.transpose() + other * one.transpose();
+    }
     return sum;
   };
-  ShapeDifference out;
   const MatrixXd off = covariance_of(gaps, scale, pull);
   const MatrixXd one = fit_of(pull, weight);
   const double scale_variance = std::max(0.0, (one * off * one.transpose())(0, 0));
   out.scale = normal_measured(scale, scale * std::sqrt(scale_variance));
 
   const auto stretched = scaled(original.rows, each.y(), each.x());
-  const Gaps own = gaps_of(stretched, replica.rows);
+  const Gaps own = find(stretched, replica.rows);
   const MatrixXd two = fit_of(own.pulls, own.met.cwiseProduct(lengths_of(stretched)));
   const MatrixXd each_variance =
       two * covariance_of(own, scale, own.pulls.rowwise().sum()) * two.transpose();
@@ -317,7 +374,7 @@ Result<ShapeDifference> shape_difference(const ShapeRequest& request) {
   out.scaled = rows_of(fitted, gaps, gaps.gap, after, request.confidence);
   out.places = places_of(out.scaled);
 
-  const Gaps bare = gaps_of(original.rows, replica.rows);
+  const Gaps bare = find(original.rows, replica.rows);
   out.as_made = rows_of(original.rows, bare, bare.gap,
                         covariance_of(bare, 1.0, bare.pulls.rowwise().sum()), request.confidence);
   const double length = weight.sum();

@@ -19,8 +19,14 @@
 // by the length of profile that each row stands for, least; likewise with a scale for heights and
 // one for widths. The gaps left over are the difference in shape.
 //
+// Profiles of different kinds, as a bowl's and a bottle's, lie so far apart that most normals meet
+// nothing, or another part. They are laid together place by place instead: each row of the original
+// with the place of the replica that is the same part of the way from foot to rim, and the gap is
+// what lies between the two along the original's normal. `by_parts` says so.
+//
 // Uncertainty: both covariances are carried through these linear steps (JCGM 102:2011, 6.2). A
-// scale that both sides share (the same reference seen twice) cancels: `shared_scale_sd`.
+// scale that both sides share (the same reference seen twice) cancels: `shared_scale_sd`; so does
+// what else both have in common, as far as it moves both alike: `shared`.
 //
 // Claims: of many rows some are off by chance. A place is called different only where its gap is
 // beyond the band that holds all rows at once with the confidence asked for; its half-width is
@@ -55,18 +61,27 @@ struct ShapeDifference {
   std::vector<DifferentPlace> places;  // of `scaled`, largest first
   double area_mm2 = 0.0;               // between the two profiles, after the best scale
   double rms_mm = 0.0;                 // of the gaps after the best scale
+  bool by_parts = false;               // too unlike for normals: laid together part by part
+};
+
+// What the rows of each are off along their normals where something that both share, as a camera's
+// focal length, is off by one standard uncertainty. It is in both covariances.
+struct SharedMove {
+  Eigen::VectorXd original;
+  Eigen::VectorXd replica;
 };
 
 struct ShapeRequest {
   Form original;
   Form replica;
   double shared_scale_sd = 0.0;  // a part of the size
-  double confidence = 0.95;      // with which no place of two like shapes is called different
+  std::vector<SharedMove> shared{};
+  double confidence = 0.95;  // with which no place of two like shapes is called different
 };
 
 // Returns the difference. Fails with kBadValue where a profile has too few rows or a covariance of
-// another size, and with kCannotBeAnswered where the profiles are so unlike that most of the
-// normals meet nothing. Some milliseconds.
+// another size.
+// Some milliseconds.
 Result<ShapeDifference> shape_difference(const ShapeRequest& request);
 
 // Returns the signed way from a point along a direction to a polyline, the nearest crossing either

@@ -44,11 +44,11 @@ double sidak_width(int count) {
 }
 
 SizeDifference size_difference(const Measured& original, const Measured& replica,
-                               double shared_scale_sd, int claims) {
+                               double shared_scale_sd, int claims, double covariance) {
   SizeDifference out{original, replica, {}, 0.0, Comparison::kCannotTell};
   const double shared = 2.0 * shared_scale_sd * shared_scale_sd * original.value * replica.value;
-  const double variance =
-      std::max(0.0, original.sd * original.sd + replica.sd * replica.sd - shared);
+  const double variance = std::max(
+      0.0, original.sd * original.sd + replica.sd * replica.sd - shared - 2.0 * covariance);
   out.difference = normal_measured(replica.value - original.value, std::sqrt(variance));
   out.judged_by = sidak_width(claims) * out.difference.sd;
   const double same = kSamePercent / 100.0 * std::abs(original.value);

@@ -7,7 +7,8 @@
 
 #include "core/measured.h"
 
-// Model: difference = replica - original, the two independent but for a scale that both share.
+// Model: difference = replica - original, the two independent but for a scale that both share and
+// what else they have in common, given as a covariance.
 // Verdicts are told of many sizes at once, and no size of two like vessels may be called different
 // in more than 5 of 100 pairs: each is judged by an interval so wide that m of them hold at once
 // (Šidák, J. American Statistical Association 62, 1967, from memory, on the safe side where they
@@ -37,7 +38,8 @@ double sidak_width(int count);
 
 // Returns the difference and its verdict, one of `claims` that are made together.
 // `shared_scale_sd`: a part of the size, in both uncertainties alike.
+// `covariance`: of the two, by what else they share.
 SizeDifference size_difference(const Measured& original, const Measured& replica,
-                               double shared_scale_sd, int claims);
+                               double shared_scale_sd, int claims, double covariance = 0.0);
 
 }  // namespace potshadow

@@ -11,12 +11,14 @@
 #include "compare/size_difference.h"
 #include "core/result.h"
 #include "core/text.h"
-#include "project/measure.h"
+#include "project/compared_vessel.h"
 
-// Both are compared at fired size. A replica that is not fired yet is taken to what its clay will
-// shrink to, and the clay's doubt is in its sizes then. Where both were seen beside the same common
-// object (`object` in the project file, with the same size), the doubt about how big that is
-// cancels. What else the two may share, as a camera, counts as independent.
+// Both are compared at fired size. A pot that is not fired yet is taken to what its clay will
+// shrink to, and the clay's doubt is in its sizes then; a replica without a clay of its own takes
+// the original's, which is what the replica is planned from. Where both were seen beside the same
+// common object (`object` in the project file, with the same size), the doubt about how big that is
+// cancels; so does what one camera leaves open (compare_side.h), and one clay of two pots at one
+// stage. A lens's bending and middle count as independent.
 namespace potshadow {
 
 struct ComparedSize {
@@ -33,11 +35,16 @@ struct ComparedProportion {
 struct VesselComparison {
   std::string original;  // titles
   std::string replica;
-  Stage stage = Stage::kFired;  // of the replica as it was measured
+  Stage stage = Stage::kFired;           // of the replica as it was measured
+  Stage original_stage = Stage::kFired;  // likewise
+  std::string clay_name;                 // of the replica; may be empty
   double shared_scale_sd = 0.0;
   std::vector<ComparedSize> sizes;  // none where either scale is open
   std::vector<ComparedProportion> proportions;
-  // Both outlines at fired size, base first; none where either scale is open.
+  // What each was multiplied by across, from its size as measured to the fired one.
+  double original_factor = 1.0;
+  double replica_factor = 1.0;
+  // Outlines at fired size, base first; none where it is not known, or either scale is open.
   std::vector<ProfilePoint> original_rows;
   std::vector<ProfilePoint> replica_rows;
   std::optional<ShapeDifference> shape;  // likewise, or where the shapes cannot be laid together
@@ -46,15 +53,10 @@ struct VesselComparison {
   std::vector<Note> notes;
 };
 
-struct CompareSide {
-  const Measurement& measurement;
-  std::string file;
-};
-
-// Returns the comparison. Fails with kCannotBeAnswered where the replica is not fired and nothing
-// says how much its clay shrinks, and with kBadValue where both are the same project.
-Result<VesselComparison> compare_vessels(const CompareSide& original, const CompareSide& replica,
-                                         Stage stage);
+// Returns the comparison. Fails with kCannotBeAnswered where one of them is not fired and nothing
+// says how much its clay shrinks, and with kBadValue where both are the same file.
+Result<VesselComparison> compare_vessels(const ComparedVessel& original,
+                                         const ComparedVessel& replica);
 
 // Returns "larger", "the same, within the doubt", ...
 std::string_view comparison_words(Comparison verdict);

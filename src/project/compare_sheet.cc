@@ -6,90 +6,42 @@
 #include <utility>
 
 #include "patterns/comparison.h"
+#include "project/sheet_words.h"
 #include "project/text_layout.h"
+#include "sheets/sheet_set.h"
 
 namespace potshadow {
 
 using namespace internal;
 namespace {
 
-constexpr double kTextMm = 2.8;
-constexpr double kRowMm = 4.6;
-// Of the room that an upright page of A4 or Letter leaves.
-constexpr double kDrawingWidthMm = 165.0;
 constexpr double kDrawingHeightMm = 105.0;
 
-// Broken at spaces into lines of about as many letters.
-std::vector<std::string> broken(const std::string& text, std::size_t letters) {
-  std::vector<std::string> lines(1);
-  std::size_t from = 0;
-  while (from < text.size()) {
-    const std::size_t space = std::min(text.find(' ', from), text.size());
-    const std::string word = text.substr(from, space - from);
-    if (!lines.back().empty() && display_width(lines.back() + " " + word) > letters) {
-      lines.emplace_back();
-    }
-    lines.back() += (lines.back().empty() ? "" : " ") + word;
-    from = space + 1;
-  }
-  return lines;
+Pattern words_of_comparison(const VesselComparison& c, LengthUnit unit) {
+  std::vector<SheetParagraph> paragraphs{{comparison_paragraph(c, unit)}};
+  for (const Note& note : c.notes) paragraphs.push_back({"! " + note.text, note.doubtful});
+  return paragraphs_piece("In words", paragraphs);
 }
 
-Pattern text_piece(const VesselComparison& c, LengthUnit unit) {
-  constexpr std::size_t kLetters = 108;
-  Pattern piece;
-  piece.name = "In words";
-  double y = 0.0;
-  const auto write = [&](const std::string& words, bool bold) {
-    add_text(piece, words, {0.0, y}, kTextMm).bold = bold;
-    y -= kRowMm;
+Pattern table_of_comparison(const VesselComparison& c, LengthUnit unit) {
+  std::vector<std::vector<std::string>> rows{
+      {"Fired size, " + std::string(unit_name(unit)), "original", "replica", "difference", ""}};
+  const auto add = [&](const std::string& name, const SizeDifference& d, const auto& words) {
+    rows.push_back({name, words(d.original), words(d.replica), words(d.difference),
+                    std::string(comparison_words(d.verdict))});
   };
-  for (const std::string& line : broken(comparison_paragraph(c, unit), kLetters)) {
-    write(line, false);
-  }
-  for (const Note& note : c.notes) {
-    for (const std::string& line : broken("! " + note.text, kLetters)) write(line, note.doubtful);
-  }
-  add_line(piece, {0.0, kTextMm}, {kDrawingWidthMm, kTextMm}, PatternLine::kFaint);
-  return piece;
-}
-
-Pattern table_piece(const VesselComparison& c, LengthUnit unit) {
-  constexpr std::array<double, 4> kRightMm = {70.0, 95.0, 121.0, 124.0};  // the last begins there
-  Pattern piece;
-  piece.name = "Sizes";
-  double y = 0.0;
-  const auto row = [&](const std::array<std::string, 5>& cells, bool head) {
-    add_text(piece, cells[0], {0.0, y}, kTextMm).bold = head;
-    for (std::size_t i = 1; i < cells.size(); ++i) {
-      PatternText& text = add_text(piece, cells[i], {kRightMm[i - 1], y}, kTextMm);
-      text.align = i < 4 ? PatternAlign::kRight : PatternAlign::kLeft;
-      text.bold = head;
-    }
-    add_line(piece, {0.0, y - 1.4}, {kDrawingWidthMm, y - 1.4}, PatternLine::kFaint);
-    y -= kRowMm;
-  };
-  const std::string name(unit_name(unit));
-  row({"Fired size, " + name, "original", "replica", "difference", ""}, true);
   for (const ComparedSize& size : c.sizes) {
-    const SizeDifference& d = size.difference;
     const bool volume = size.name == SizeName::kCapacity;
-    const auto words = [&](const Measured& m) {
-      return words_of(volume ? volume_figure(m) : length_figure(m, unit));
-    };
-    row({std::string(size_words(size.name)) + (volume ? ", ml" : ""), words(d.original),
-         words(d.replica), words(d.difference), std::string(comparison_words(d.verdict))},
-        false);
+    add(std::string(size_words(size.name)) + (volume ? ", ml" : ""), size.difference,
+        [&](const Measured& m) {
+          return words_of(volume ? volume_figure(m) : length_figure(m, unit));
+        });
   }
   for (const ComparedProportion& p : c.proportions) {
-    const SizeDifference& d = p.difference;
     constexpr int kDecimals = 3;
-    const auto words = [&](const Measured& m) { return words_of(figure(m, kDecimals)); };
-    row({p.words, words(d.original), words(d.replica), words(d.difference),
-         std::string(comparison_words(d.verdict))},
-        false);
+    add(p.words, p.difference, [](const Measured& m) { return words_of(figure(m, kDecimals)); });
   }
-  return piece;
+  return table_piece("Sizes", {{0.0}, {70.0, true}, {95.0, true}, {121.0, true}, {124.0}}, rows);
 }
 
 }  // namespace
@@ -126,18 +78,40 @@ PatternSheet comparison_sheet(const VesselComparison& comparison, LengthUnit uni
   sheet.size_words = "fired size";
   double scale = 1.0;
   std::optional<Pattern> drawing =
-      comparison_drawing(comparison, kDrawingWidthMm, kDrawingHeightMm, scale);
+      comparison_drawing(comparison, kSheetWidthMm, kDrawingHeightMm, scale);
   sheet.scale = drawing ? "1:" + fixed_text(1.0 / scale, 0) : "";
   sheet.how = {"Solid: " + comparison.original + ". Dashed: " + comparison.replica +
                    ". Grey: the gap's 95 % interval; between the faint lines all heights together.",
                "Heavy: where the shapes differ beyond doubt. The drawing is not for cutting."};
-  sheet.pieces.push_back(text_piece(comparison, unit));
+  sheet.pieces.push_back(words_of_comparison(comparison, unit));
   if (drawing) sheet.pieces.push_back(*std::move(drawing));
   if (!comparison.sizes.empty() || !comparison.proportions.empty()) {
-    sheet.pieces.push_back(table_piece(comparison, unit));
+    sheet.pieces.push_back(table_of_comparison(comparison, unit));
   }
   for (Pattern& piece : more) sheet.pieces.push_back(std::move(piece));
   return sheet;
+}
+
+std::string comparison_title(const VesselComparison& comparison) {
+  return comparison.replica + " and " + comparison.original;
+}
+
+Result<Pattern> comparison_at_true_size(const VesselComparison& comparison) {
+  constexpr double kFar = 1e6;
+  double scale = 1.0;
+  std::optional<Pattern> drawing = comparison_drawing(comparison, kFar, kFar, scale);
+  if (drawing) return *std::move(drawing);
+  return Problem{Code::kCannotBeAnswered, "There are no two outlines to draw over each other.",
+                 "Give both a scale and an outline.", ""};
+}
+
+Result<SheetPdf> comparison_pdf(const VesselComparison& comparison, const SheetChoices& choices,
+                                std::vector<Pattern> more,
+                                std::chrono::system_clock::time_point now) {
+  const Result<TemplateRequest> facts =
+      fired_sheet_facts(comparison_title(comparison), comparison.clay_name, choices, now);
+  if (!facts) return facts.problem();
+  return pattern_sheet_set({comparison_sheet(comparison, choices.unit, std::move(more))}, *facts);
 }
 
 }  // namespace potshadow

@@ -2,6 +2,7 @@
 // The comparison of a replica with its original on paper.
 #pragma once
 
+#include <chrono>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +11,7 @@
 #include "core/text.h"
 #include "patterns/pattern.h"
 #include "project/compare_report.h"
+#include "project/sheet_request.h"
 #include "sheets/pattern_pages.h"
 
 namespace potshadow {
@@ -20,9 +22,22 @@ namespace potshadow {
 std::optional<Pattern> comparison_drawing(const VesselComparison& comparison, double most_width_mm,
                                           double most_height_mm, double& scale);
 
+// Returns both outlines and their gap at true size. Fails with kCannotBeAnswered where there are no
+// two outlines to draw.
+Result<Pattern> comparison_at_true_size(const VesselComparison& comparison);
+
+// Returns what the two are called on a sheet: "My jar and Shelf jar".
+std::string comparison_title(const VesselComparison& comparison);
+
 // Returns the sheet: the paragraph, the drawing, the table of sizes and what stands beside them in
 // `more`.
 PatternSheet comparison_sheet(const VesselComparison& comparison, LengthUnit unit,
                               std::vector<Pattern> more);
+
+// Returns it as a PDF, with `now` as its date. Fails as pattern_sheet_set. Slow: about a tenth of a
+// second.
+Result<SheetPdf> comparison_pdf(const VesselComparison& comparison, const SheetChoices& choices,
+                                std::vector<Pattern> more,
+                                std::chrono::system_clock::time_point now);
 
 }  // namespace potshadow

@@ -103,7 +103,7 @@ std::string sizes_sentence(const VesselComparison& c, LengthUnit unit) {
   if (!off.empty()) out += " Off beyond doubt: " + listed(off) + ".";
   if (open > 0) {
     out += " Of " + std::to_string(open) + " of its " + std::to_string(c.sizes.size()) +
-           " sizes the photographs do not tell whether they differ.";
+           " sizes it cannot be told whether they differ.";
   }
   return out;
 }
@@ -214,7 +214,7 @@ std::string comparison_paragraph(const VesselComparison& c, LengthUnit unit) {
   std::string out;
   if (c.shape) out += scale_sentence(c) + shape_sentence(c, unit);
   if (!c.sizes.empty()) out += sizes_sentence(c, unit);
-  return out;
+  return out.starts_with(' ') ? out.substr(1) : out;
 }
 
 std::string comparison_text(const VesselComparison& c, LengthUnit unit) {

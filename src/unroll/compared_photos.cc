@@ -77,36 +77,73 @@ double mm_of_pixel(const ComparedPhoto& side) {
          view.lens.focal_px;
 }
 
-std::shared_ptr<const PatternPixels> pixels_of(const cv::Mat& bgr) {
-  cv::Mat bgra;
-  cv::cvtColor(bgr, bgra, cv::COLOR_BGR2BGRA);
+PatternPixels pixels_of(const cv::Mat& picture) {
+  cv::Mat bgra = picture;
+  if (picture.channels() == 3) cv::cvtColor(picture, bgra, cv::COLOR_BGR2BGRA);
   PatternPixels pixels{bgra.cols, bgra.rows, {}};
   pixels.bgra.assign(bgra.data, bgra.data + bgra.total() * bgra.elemSize());
-  return std::make_shared<const PatternPixels>(std::move(pixels));
+  return pixels;
+}
+
+// The original's photograph about its pot, and the replica over it.
+struct OverEachOther {
+  cv::Mat original;  // CV_8UC3
+  cv::Mat replica;   // CV_8UC4
+  double axis_px = 0.0;
+};
+
+OverEachOther over_each_other(const ComparedPhoto& original, const ComparedPhoto& replica) {
+  const cv::Rect box = box_of(original);
+  OverEachOther out;
+  out.original = original.photo.bgr(box).clone();
+  out.replica = seen_as(original.photo.view, box, replica.face, replica.factor, replica.photo);
+  const std::optional<PhotoPoint> axis =
+      original.photo.view.pixel(Eigen::Vector3d(0.0, 0.0, original.height_mm / 2.0));
+  out.axis_px =
+      std::clamp(axis ? axis->x_px - box.x : box.width / 2.0, 0.0, static_cast<double>(box.width));
+  return out;
 }
 
 }  // namespace
+
+ComparedPhoto compared_photo(const std::string& title, const cv::Mat& bgr, const Answer& answer,
+                             double factor) {
+  const PhotoAnswer& first = answer.photos.front();
+  return {title,
+          {bgr, first.view},
+          first.overlay,
+          PaintedFace(answer.profile, answer.oval),
+          answer.rows.back().height_mm,
+          factor};
+}
+
+OutlinedPhoto outlined_photo(const ComparedPhoto& side, double most_px_per_mm) {
+  const cv::Rect box = box_of(side);
+  const double mm = mm_of_pixel(side);
+  cv::Mat crop = outlined_crop(side, box);
+  const double shrink = mm * most_px_per_mm;
+  if (shrink < 1.0) cv::resize(crop, crop, {}, shrink, shrink, cv::INTER_AREA);
+  return {pixels_of(crop), mm * box.width, mm * box.height};
+}
 
 Pattern photos_side_by_side(const ComparedPhoto& original, const ComparedPhoto& replica) {
   constexpr double kWidthMm = 160.0;  // both together
   constexpr double kBetweenMm = 6.0;
   constexpr double kPaperPxPerMm = 8.0;
-  const cv::Rect one = box_of(original);
-  const cv::Rect other = box_of(replica);
-  const double wide = one.width * mm_of_pixel(original) + other.width * mm_of_pixel(replica);
+  const double wide =
+      box_of(original).width * mm_of_pixel(original) + box_of(replica).width * mm_of_pixel(replica);
   const double scale = (kWidthMm - kBetweenMm) / wide;
   Pattern piece;
   piece.name = "Photographs";
   double x = 0.0;
-  for (const auto& [side, box] : {std::pair{&original, one}, std::pair{&replica, other}}) {
-    const double mm = scale * mm_of_pixel(*side);
-    cv::Mat crop = outlined_crop(*side, box);
-    const double shrink = mm * kPaperPxPerMm;
-    if (shrink < 1.0) cv::resize(crop, crop, {}, shrink, shrink, cv::INTER_AREA);
-    piece.pictures.push_back({pixels_of(crop), {x, 0.0, x + box.width * mm, box.height * mm}});
+  for (const ComparedPhoto* const side : {&original, &replica}) {
+    OutlinedPhoto shown = outlined_photo(*side, scale * kPaperPxPerMm);
+    const double width = scale * shown.width_mm;
+    piece.pictures.push_back({std::make_shared<const PatternPixels>(std::move(shown.pixels)),
+                              {x, 0.0, x + width, scale * shown.height_mm}});
     constexpr double kTextMm = 2.8;
     add_text(piece, side->title, {x, -1.5 * kTextMm}, kTextMm);
-    x += box.width * mm + kBetweenMm;
+    x += width + kBetweenMm;
   }
   // A text that reads upwards keeps the photographs from being turned.
   add_text(piece, "both at one scale, as far off as their axes", {kWidthMm + 4.0, 0.0}, 2.4)
@@ -114,21 +151,38 @@ Pattern photos_side_by_side(const ComparedPhoto& original, const ComparedPhoto& 
   return piece;
 }
 
-std::string photo_over_png(const ComparedPhoto& original, const ComparedPhoto& replica, bool wipe) {
-  const cv::Rect box = box_of(original);
-  const cv::Mat over =
-      seen_as(original.photo.view, box, replica.face, replica.factor, replica.photo);
-  cv::Mat picture = original.photo.bgr(box).clone();
-  const std::optional<PhotoPoint> axis =
-      original.photo.view.pixel(Eigen::Vector3d(0.0, 0.0, original.height_mm / 2.0));
-  const int middle = axis ? cvRound(axis->x_px) - box.x : picture.cols / 2;
+PhotoLayers photo_layers(const ComparedPhoto& original, const ComparedPhoto& replica, int most_px) {
+  OverEachOther both = over_each_other(original, replica);
+  const double axis_part = both.axis_px / both.original.cols;
+  const double shrink =
+      static_cast<double>(most_px) / std::max(both.original.cols, both.original.rows);
+  if (shrink < 1.0) {
+    cv::resize(both.original, both.original, {}, shrink, shrink, cv::INTER_AREA);
+    cv::resize(both.replica, both.replica, both.original.size(), 0.0, 0.0, cv::INTER_AREA);
+  }
+  PhotoLayers layers{pixels_of(both.original), pixels_of(both.replica), axis_part};
+  // What is clear takes the colour below, so that edges that are drawn larger do not darken.
+  for (std::size_t i = 0; i < layers.replica.bgra.size(); i += 4) {
+    if (layers.replica.bgra[i + 3] > 0) continue;
+    for (std::size_t c = 0; c < 3; ++c) layers.replica.bgra[i + c] = layers.original.bgra[i + c];
+  }
+  return layers;
+}
+
+std::string photo_over_png(const ComparedPhoto& original, const ComparedPhoto& replica,
+                           const PhotoOver& over) {
+  OverEachOther both = over_each_other(original, replica);
+  cv::Mat& picture = both.original;
+  constexpr double kHalf = 0.5;
+  const double shown = over.wipe ? 1.0 : over.part.value_or(kHalf);
+  const int from = over.wipe ? cvRound(over.part ? *over.part * picture.cols : both.axis_px) : 0;
   for (int y = 0; y < picture.rows; ++y) {
-    for (int x = wipe ? std::clamp(middle, 0, picture.cols) : 0; x < picture.cols; ++x) {
-      const cv::Vec4b& from = over.at<cv::Vec4b>(y, x);
-      const double share = (wipe ? 1.0 : 0.5) * from[3] / 255.0;
+    for (int x = std::clamp(from, 0, picture.cols); x < picture.cols; ++x) {
+      const cv::Vec4b& above = both.replica.at<cv::Vec4b>(y, x);
+      const double share = shown * above[3] / 255.0;
       cv::Vec3b& to = picture.at<cv::Vec3b>(y, x);
       for (int c = 0; c < 3; ++c) {
-        to[c] = cv::saturate_cast<uchar>((1.0 - share) * to[c] + share * from[c]);
+        to[c] = cv::saturate_cast<uchar>((1.0 - share) * to[c] + share * above[c]);
       }
     }
   }

@@ -83,10 +83,33 @@ TEST_F(CompareCommand, DrawsBothOnPaperAndOverEachOther) {
   EXPECT_EQ(cv::norm(other(left), wipe(left), cv::NORM_L1), 0.0);
   EXPECT_GT(cv::norm(other(right), wipe(right), cv::NORM_L1), 0.0);
   const Ran unlike = run({"shelf-jar.potshadow", "low-bowl.potshadow", "--drawing", "unlike.svg"});
-  EXPECT_EQ(unlike.exit_code, 1);
-  EXPECT_THAT(unlike.err, HasSubstr("no two outlines"));
+  EXPECT_EQ(unlike.exit_code, 0) << unlike.err;
+  EXPECT_THAT(unlike.out, HasSubstr("laid together part by part"));
   EXPECT_EQ(run({"shelf-jar.potshadow", "my-jar.potshadow", "--sheet", "no/such.pdf"}).exit_code,
             2);
+}
+
+// What both sides have is compared, and a series says how large to make the next pot.
+TEST_F(CompareCommand, TakesTypedSizesAndASeries) {
+  std::ofstream(folder_.path() / "first.txt")
+      << "name = First\nstage = wet\nheight = 268 ± 1\nmax = 271 ± 1\n"
+         "stage = fired\nheight = 236 ± 1\nmax = 239 ± 1\n";
+  const Ran pair = run({"shelf-jar.potshadow", "first.txt", "--sheet", "pair.pdf"});
+  ASSERT_EQ(pair.exit_code, 0) << pair.err;
+  EXPECT_THAT(pair.out, StartsWith("First against Shelf jar"));
+  EXPECT_THAT(pair.out, HasSubstr("The outline is known of Shelf jar only"));
+  EXPECT_THAT(content(folder_.path() / "pair.pdf"), StartsWith("%PDF"));
+  const Ran series = run({"shelf-jar.potshadow", "first.txt", "low-bowl.potshadow", "--sheet",
+                          "series.pdf", "--drawing", "series.svg", "--csv", "series.csv"});
+  ASSERT_EQ(series.exit_code, 0) << series.err;
+  EXPECT_THAT(series.out, StartsWith("A series after Shelf jar"));
+  EXPECT_THAT(series.out, HasSubstr("First shrank from wet to fired by 11."));
+  EXPECT_THAT(series.out, HasSubstr("Make it, wet:"));
+  EXPECT_THAT(content(folder_.path() / "series.pdf"), StartsWith("%PDF"));
+  EXPECT_THAT(content(folder_.path() / "series.svg"), StartsWith("<?xml"));
+  EXPECT_THAT(content(folder_.path() / "series.csv"), HasSubstr("First,wet,height,268"));
+  EXPECT_THAT(run({"shelf-jar.potshadow", "first.txt", "--series"}).out,
+              HasSubstr("one pot really did"));
 }
 
 TEST_F(CompareCommand, SaysWhatIsWrong) {
@@ -96,9 +119,11 @@ TEST_F(CompareCommand, SaysWhatIsWrong) {
     const char* words;
   };
   const std::vector<Row> rows = {
-      {{"shelf-jar.potshadow"}, 2, "Two project files are needed"},
+      {{"shelf-jar.potshadow"}, 2, "Two files are needed"},
       {{"shelf-jar.potshadow", "low-bowl.potshadow", "--wipe"}, 2, "Add --over"},
       {{"shelf-jar.potshadow", "low-bowl.potshadow", "--stage", "damp"}, 2, "'damp' is no stage"},
+      {{"shelf-jar.potshadow", "low-bowl.potshadow", "--stage", "wet,wet"}, 2, "2 stages for 1"},
+      {{"shelf-jar.potshadow", "low-bowl.potshadow", "a.txt", "--over", "o.png"}, 2, "one other"},
       {{"shelf-jar.potshadow", "shelf-jar.potshadow"}, 2, "the same project"},
       {{"shelf-jar.potshadow", "gone.potshadow"}, 2, "gone.potshadow"},
       {{"shelf-jar.potshadow", "low-bowl.jpg"}, 2, "low-bowl.jpg"},

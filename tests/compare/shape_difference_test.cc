@@ -4,7 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <Eigen/Eigenvalues>
-
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <random>
@@ -99,6 +99,41 @@ TEST(ShapeDifference, ConcentricCirclesAreAsFarApartAsTheirRadii) {
   for (std::size_t i = 1; i + 1 < difference->as_made.size(); ++i) {
     EXPECT_NEAR(difference->as_made[i].gap_mm.value, 3.0, kChord);
   }
+}
+
+TEST(ShapeDifference, ABowlAndABottleAreLaidTogetherPartByPart) {
+  // A cone that opens from 40 to 140 mm over 90 mm, and a bottle of 260 mm with a neck of 30.
+  const std::vector<ProfilePoint> bowl_turns{{40.0, 0.0}, {140.0, 90.0}};
+  const std::vector<ProfilePoint> bottle_turns{
+      {45.0, 0.0}, {60.0, 130.0}, {15.0, 180.0}, {15.0, 260.0}};
+  const auto rows = [](const std::vector<ProfilePoint>& turns) {
+    std::vector<ProfilePoint> out;
+    for (std::size_t i = 0; i < kRows; ++i) {
+      const double at =
+          static_cast<double>(i) / (kRows - 1) * static_cast<double>(turns.size() - 1);
+      const std::size_t k = std::min(static_cast<std::size_t>(at), turns.size() - 2);
+      const double part = at - static_cast<double>(k);
+      out.push_back({turns[k].radius_mm + part * (turns[k + 1].radius_mm - turns[k].radius_mm),
+                     turns[k].height_mm + part * (turns[k + 1].height_mm - turns[k].height_mm)});
+    }
+    return out;
+  };
+  const auto found = shape_difference({.original = form_of(rows(bottle_turns), 0.01, 0.3),
+                                       .replica = form_of(rows(bowl_turns), 0.01, 0.3)});
+  ASSERT_TRUE(found.ok());
+  EXPECT_TRUE(found->by_parts);
+  EXPECT_EQ(found->scaled.size(), kRows);
+  EXPECT_GT(found->scale.value, 0.1);
+  EXPECT_LT(found->scale.value, 10.0);
+  for (const GapRow& row : found->scaled) EXPECT_TRUE(std::isfinite(row.gap_mm.value));
+  // The bowl's rim is far outside the bottle's.
+  EXPECT_GT(found->scaled.back().gap_mm.value, 0.0);
+  EXPECT_TRUE(found->scaled.back().differs);
+  // Of one kind they are laid together along normals.
+  const auto alike = shape_difference({.original = form_of(jar({}), 0.01, 0.3),
+                                       .replica = form_of(jar({.scale = 1.2}), 0.01, 0.3)});
+  ASSERT_TRUE(alike.ok());
+  EXPECT_FALSE(alike->by_parts);
 }
 
 TEST(ShapeDifference, LineAndOffsetLineByHand) {

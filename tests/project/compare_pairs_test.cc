@@ -59,7 +59,8 @@ Pairs compared(const std::string& name) {
   for (std::uint64_t seed = 0; seed < kSeeds; ++seed) {
     const Measurement one = measured(original, 1000 + seed);
     const Measurement other = measured(replica, 2000 + seed);
-    const auto found = compare_vessels({one, "one"}, {other, "other"}, Stage::kFired);
+    const auto found =
+        compare_vessels(compared_vessel(one, "one"), compared_vessel(other, "other"));
     EXPECT_TRUE(found.ok());
     if (!found) continue;
     ++out.pairs;

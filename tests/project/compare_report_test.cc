@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 #include "project/json_text.h"
@@ -52,7 +53,8 @@ Measurement bowl(double factor, const std::string& name) {
 
 VesselComparison compared(const Measurement& original, const Measurement& replica,
                           Stage stage = Stage::kFired) {
-  const auto found = compare_vessels({original, "a.potshadow"}, {replica, "b.potshadow"}, stage);
+  const auto found = compare_vessels(compared_vessel(original, "a.potshadow"),
+                                     compared_vessel(replica, "b.potshadow", stage));
   EXPECT_TRUE(found.ok()) << found.problem().what;
   return *found;
 }
@@ -92,7 +94,8 @@ TEST(Compare, APotThatIsStillWetIsComparedFired) {
   EXPECT_NE(c.sizes.at(0).difference.verdict, Comparison::kLarger);
   EXPECT_THAT(comparison_text(c, LengthUnit::kMm), HasSubstr("was measured wet"));
   // Without a clay nothing says so.
-  const auto unknown = compare_vessels({bowl(1.0, "a"), "a"}, {bowl(1.0, "b"), "b"}, Stage::kWet);
+  const auto unknown = compare_vessels(compared_vessel(bowl(1.0, "a"), "a"),
+                                       compared_vessel(bowl(1.0, "b"), "b", Stage::kWet));
   ASSERT_FALSE(unknown.ok());
   EXPECT_THAT(unknown.problem().what, HasSubstr("how much its clay shrinks"));
 }
@@ -112,6 +115,82 @@ TEST(Compare, TheSameCardBesideBothCancels) {
   EXPECT_EQ(c.sizes.at(0).difference.verdict, Comparison::kLarger);
 }
 
+// The size `factor` times the bowl's, all of its doubt moved by one camera, alike or the other way.
+ComparedVessel by_one_camera(double factor, const std::string& name, double sign) {
+  ComparedVessel vessel = compared_vessel(bowl(factor, name), name);
+  SharedDoubt doubt;
+  doubt.source = "camera";
+  for (const MeasuredSize& size : vessel.sizes) {
+    doubt.sizes.at(static_cast<std::size_t>(size.name)) = sign * size.measured.sd;
+  }
+  doubt.rows.resize(static_cast<Eigen::Index>(vessel.form.rows.size()));
+  for (std::size_t i = 0; i < vessel.form.rows.size(); ++i) {
+    const ProfilePoint& row = vessel.form.rows[i];
+    doubt.rows(static_cast<Eigen::Index>(i)) =
+        sign * kRelativeSd *
+        normal_of(vessel.form.rows, i).dot(Eigen::Vector2d(row.radius_mm, row.height_mm));
+  }
+  vessel.shared.push_back(doubt);
+  return vessel;
+}
+
+TEST(Compare, WhatOneCameraLeavesOpenCancels) {
+  const auto sd_of = [](const ComparedVessel& a, const ComparedVessel& b, double& of_scale) {
+    const auto found = compare_vessels(a, b);
+    EXPECT_TRUE(found.ok());
+    of_scale = found->shape->scale.sd;
+    return found->sizes.at(0).difference.difference.sd;
+  };
+  const ComparedVessel one = by_one_camera(1.0, "a", 1.0);
+  double alone = 0.0;
+  double alike = 0.0;
+  double against = 0.0;
+  ComparedVessel other_camera = by_one_camera(1.012, "b", 1.0);
+  other_camera.shared[0].source = "another camera";
+  const double independent = sd_of(one, other_camera, alone);
+  // Two sizes of 80 and 80.96 mm, each off by half a percent, alike: 0.0048 mm are left.
+  constexpr double kExact = 1e-9;
+  EXPECT_NEAR(sd_of(one, by_one_camera(1.012, "b", 1.0), alike), kRelativeSd * 0.96, kExact);
+  EXPECT_NEAR(sd_of(one, by_one_camera(1.012, "b", -1.0), against), kRelativeSd * 160.96, kExact);
+  EXPECT_NEAR(independent, kRelativeSd * std::hypot(80.0, 80.96), kExact);
+  EXPECT_LT(alike, 0.2 * alone);  // what is left is each profile's own
+  EXPECT_NEAR(against, std::sqrt(2.0) * alone, 0.05 * alone);
+}
+
+TEST(Compare, TwoWetPotsOfOneClayShareWhatItLeavesOpen) {
+  constexpr double kUnsurePercent = 2.0;
+  const auto wet = [&](double factor, const std::string& name) {
+    Measurement pot = bowl(factor, name);
+    set_clay(pot);
+    pot.project.clay->shrinkage_sd_percent = kUnsurePercent;
+    add_clay(ClayBook(), pot);
+    return compared_vessel(pot, name, Stage::kWet);
+  };
+  const auto found = compare_vessels(wet(1.0, "a"), wet(1.1, "b"));
+  ASSERT_TRUE(found.ok());
+  EXPECT_EQ(found->original_stage, Stage::kWet);
+  EXPECT_EQ(found->sizes.at(0).difference.verdict, Comparison::kLarger);
+  // Against a fired original the same doubt counts.
+  const auto fired = compare_vessels(compared_vessel(bowl(0.875, "a"), "a"), wet(1.1, "b"));
+  ASSERT_TRUE(fired.ok());
+  EXPECT_GT(fired->sizes.at(0).difference.difference.sd,
+            2.0 * found->sizes.at(0).difference.difference.sd);
+}
+
+TEST(Compare, AReplicaWithoutAClayTakesTheOriginals) {
+  Measurement original = bowl(1.0, "Shelf bowl");
+  set_clay(original);
+  const VesselComparison c = compared(original, bowl(8.0 / 7.0, "My bowl"), Stage::kWet);
+  constexpr double kExact = 1e-3;
+  EXPECT_NEAR(c.sizes.at(0).difference.replica.value, 80.0, kExact * 80.0);
+  EXPECT_THAT(comparison_text(c, LengthUnit::kMm), HasSubstr("the original's project plans with"));
+}
+
+TEST(Compare, FourTimesAsLargeIsAskedAbout) {
+  EXPECT_THAT(comparison_text(compared(bowl(1.0, "a"), bowl(10.0, "b")), LengthUnit::kMm),
+              HasSubstr("10.0 times as large"));
+}
+
 TEST(Compare, WithoutAScaleOnlyProportionsAreCompared) {
   Measurement open = bowl(1.0, "My bowl");
   open.answer.scale = ScaleSource::kNone;
@@ -125,7 +204,8 @@ TEST(Compare, WithoutAScaleOnlyProportionsAreCompared) {
 
 TEST(Compare, OneProjectTwiceIsRefused) {
   const Measurement one = bowl(1.0, "Shelf bowl");
-  const auto found = compare_vessels({one, "a.potshadow"}, {one, "a.potshadow"}, Stage::kFired);
+  const auto found =
+      compare_vessels(compared_vessel(one, "a.potshadow"), compared_vessel(one, "a.potshadow"));
   ASSERT_FALSE(found.ok());
   EXPECT_THAT(found.problem().what, HasSubstr("the same project"));
 }
