@@ -257,6 +257,14 @@ def make(screen, program, home, folder):
         window.wait("the pages", lambda seen: seen.get("sheet_pages", 0) > 0)
         window.aside()
         window.picture(folder, "templates")
+        for thing, name in (("All sheets", "pages"), ("Painting, laid flat", "painting")):
+            window.click("What to make")
+            window.click(thing)
+            window.wait("the pages", lambda seen: seen.get("sheet_pages", 0) > 0)
+            if name == "pages":
+                window.click("Page 3")
+            window.aside()
+            window.picture(folder, name)
 
         window.click("Check")
         for field, reading in (("Measured Maximum diameter", "288"), ("Measured Height", "268"),

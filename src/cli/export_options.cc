@@ -87,8 +87,7 @@ std::variant<ExportOptions, ExportHelp, UsageProblem> parse_export_arguments(
                      "End it in .svg, .dxf, .stl or .obj.");
   }
   options.format = format.value_or(ExportFormat::kSvg);
-  const bool flat = options.format == ExportFormat::kSvg || options.format == ExportFormat::kDxf;
-  if (flat) {
+  if (is_flat(options.format)) {
     options.patterns =
         reading.list<PatternKind>("--kind", kind.value_or("profile"), pattern_kind,
                                   "profile, rib, rings, stick, cradle, lid and section");

@@ -7,11 +7,9 @@
 #include <vector>
 
 #include "cli/made_vessel.h"
-#include "exports/solids.h"
+#include "exports/exported_file.h"
 
 namespace potshadow {
-
-enum class ExportFormat { kSvg, kDxf, kStl, kObj };
 
 struct ExportOptions {
   MadeOptions made;

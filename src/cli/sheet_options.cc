@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "project/sheet_set_request.h"
+
 namespace potshadow {
 namespace {
 
@@ -72,11 +74,7 @@ void take_kinds(const Typed& text, OptionReader& reading, SheetOptions& options)
     options.bench = true;
     if (!kind.all) continue;
     options.all = true;
-    for (const PatternKind each :
-         {PatternKind::kProfile, PatternKind::kRib, PatternKind::kRings, PatternKind::kStick,
-          PatternKind::kCradle, PatternKind::kSection}) {
-      add(each);
-    }
+    for (const PatternKind each : kUsualKinds) add(each);
   }
 }
 

@@ -1,18 +1,16 @@
 // SPDX-License-Identifier: MIT
 #include "cli/unroll_pictures.h"
 
-#include <algorithm>
-#include <cmath>
 #include <filesystem>
 #include <numbers>
 #include <utility>
 
 #include "cli/kept_printer.h"
 #include "photo/shown_picture.h"
-#include "project/sheet_request.h"
-#include "sheets/sheet_set.h"
+#include "project/plan_report.h"
+#include "project/sheet_set_request.h"
 #include "unroll/png_file.h"
-#include "unroll/strip_pattern.h"
+#include "unroll/wall_parts.h"
 
 namespace potshadow {
 namespace {
@@ -20,13 +18,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr double kRadPerDeg = std::numbers::pi / 180.0;
-
-// A part of the wall to lay flat.
-struct Part {
-  std::string name;
-  Development flat;
-  int repeats = 0;
-};
 
 Result<std::vector<UnrollPhoto>> photos_of(const MadeVessel& made, const fs::path& folder) {
   const Measurement& measurement = made.measurement;
@@ -41,130 +32,60 @@ Result<std::vector<UnrollPhoto>> photos_of(const MadeVessel& made, const fs::pat
   return photos;
 }
 
-// Pixels to the millimetre at which the photograph that comes nearest keeps all it has.
-double own_fineness(const std::vector<UnrollPhoto>& photos, const PaintedFace& face,
-                    double enlargement) {
-  constexpr double kLeast = 2.0;
-  constexpr double kMost = 20.0;
-  double finest = kLeast;
-  for (const UnrollPhoto& photo : photos) {
-    const double nearest =
-        photo.view.eye_mm.head<2>().norm() - face.widest_radius_mm();  // level distance
-    if (nearest > 0.0) {
-      finest = std::max(finest, photo.view.lens.focal_px / (nearest * enlargement));
-    }
-  }
-  return std::min(std::ceil(finest), kMost);
-}
-
-std::string number_text(std::size_t i) { return std::to_string(i + 1); }
-
-Result<std::vector<Part>> parts_of(const UnrollOptions& options, const Project& project,
-                                   const PaintedFace& face, const Enlargement& size,
-                                   double front_rad) {
-  constexpr double kMostBulgeMm = 1.0;  // paper and plastic clay give way to that
-  std::vector<Part> parts;
-  const auto add = [&](const std::string& name, double low_mm, double high_mm, int repeats) {
-    const Result<Development> strip = strip_between(face, face.along_at_height(low_mm),
-                                                    face.along_at_height(high_mm), size, front_rad);
-    if (strip) parts.push_back({name, *strip, options.repeats > 0 ? options.repeats : repeats});
-    return strip;
-  };
+// Which parts of the wall are wanted.
+WallWish wish_of(const UnrollOptions& options, const MadeVessel& made) {
+  const TotalShrinkage& shrinkage = made.made.shrinkage;
+  WallWish wish;
+  wish.repeats = options.repeats;
+  wish.front_rad = -std::numbers::pi / 2.0 + options.front_deg * kRadPerDeg;
+  wish.size = {shrinkage.enlargement(SizeWay::kAcross), shrinkage.enlargement(SizeWay::kUpright)};
+  wish.all_round = options.all_round;
+  wish.unit = options.made.unit;
+  wish.bands = painted_bands(made.measurement.project.bands);
   switch (options.parts) {
     case UnrolledParts::kWhole:
-      parts.push_back({"The whole wall", whole_face(face, size, front_rad), options.repeats});
       break;
     case UnrolledParts::kStrips:
-      for (const Development& strip : strips_over(face, size, front_rad, kMostBulgeMm)) {
-        parts.push_back({"Strip " + number_text(parts.size()), strip, options.repeats});
-      }
+      wish.parts = WallParts::kStrips;
       break;
     case UnrolledParts::kBands:
-      for (const ProjectBand& band : project.bands) {
-        if (!band.top_mm) continue;
-        const auto strip = add(band.name.empty() ? "Band " + number_text(parts.size()) : band.name,
-                               band.height_mm, *band.top_mm, band.repeats);
-        if (!strip) return strip.problem();
-      }
-      if (parts.empty()) {
-        return Problem{Code::kCannotBeAnswered, "The project names no painted strip.",
-                       "Give the heights with --strip, as --strip 40,75.", ""};
-      }
+      wish.parts = WallParts::kBands;
       break;
     case UnrolledParts::kTyped:
+      wish.parts = WallParts::kBands;
+      wish.bands.clear();
       for (const auto& [low, high] : options.heights_mm) {
-        const auto strip = add("Strip " + number_text(parts.size()), low, high, 0);
-        if (!strip) return strip.problem();
+        wish.bands.push_back({"Strip " + std::to_string(wish.bands.size() + 1), low, high});
       }
       break;
   }
-  return parts;
-}
-
-// What is written below a piece.
-std::vector<std::string> about(const Part& part, const PaintedFace& face, const Enlargement& size,
-                               const Unrolled& picture, LengthUnit unit) {
-  const std::string name(unit_name(unit));
-  const int decimals = unit == LengthUnit::kMm ? 1 : 2;
-  const auto length = [&](double mm) {
-    return fixed_text(in_unit(Mm{mm}, unit), decimals) + " " + name;
-  };
-  const auto edge = [&](const char* which, double along, double radius) {
-    const double girth = 2.0 * std::numbers::pi * radius;
-    std::string words = std::string(which) + " edge " +
-                        length(size.upright * face.profile_at(along).height_mm) + " up, girth " +
-                        length(girth);
-    if (part.repeats > 0) {
-      words += ", " + std::to_string(part.repeats) + " repeats of " + length(girth / part.repeats);
-    }
-    return words;
-  };
-  const Development& flat = part.flat;
-  std::vector<std::string> lines;
-  if (flat.low_along_mm == 0.0 && flat.bulge_mm == 0.0 &&
-      flat.low_radius_mm == flat.high_radius_mm) {
-    lines.push_back("As wide as the widest girth, " +
-                    length(2.0 * std::numbers::pi * flat.low_radius_mm) + "; " +
-                    length(flat.slant_mm) + " along the wall from foot to rim.");
-  } else {
-    lines.push_back(edge("Lower", flat.low_along_mm, flat.low_radius_mm) + ".");
-    lines.push_back(edge("Upper", flat.high_along_mm, flat.high_radius_mm) + ".");
-    lines.push_back("The wall leaves the strip by " + length(flat.bulge_mm) + " at most.");
-  }
-  lines.push_back("One pixel of the photographs is " + fixed_text(picture.finest_mm, 2) + " to " +
-                  fixed_text(picture.coarsest_mm, 2) + " mm on the pot where it is not faded.");
-  return lines;
+  return wish;
 }
 
 std::string numbered_file(const std::string& file, std::size_t i, std::size_t count) {
   if (count == 1) return file;
   const fs::path path(file);
   return (path.parent_path() /
-          (path.stem().string() + "-" + number_text(i) + path.extension().string()))
+          (path.stem().string() + "-" + std::to_string(i + 1) + path.extension().string()))
       .string();
 }
 
-Result<Done> write_sheets(const UnrollOptions& options, const MadeVessel& made,
+Result<Done> write_sheets(const UnrollOptions& options, const MadeVessel& made, WallParts parts,
                           std::vector<Pattern> pieces, std::chrono::system_clock::time_point now,
                           std::string& said) {
   const Result<PrinterScale> printer = kept_printer(options.printer);
   if (!printer) return printer.problem();
-  TemplateRequest facts =
-      template_request(made.measurement, options.made.project, made.made.shrinkage,
-                       {options.paper, options.made.unit}, now);
-  facts.clay_name = made.made.clay_name;
-  facts.stage = made.made.stage;
-  facts.printer = *printer;
-  facts.printer_name = options.printer;
-  if (options.most_pages) facts.most_pages = static_cast<int>(*options.most_pages);
-  const bool whole = options.parts == UnrolledParts::kWhole;
+  SheetChoices choices{.paper = options.paper,
+                       .unit = options.made.unit,
+                       .printer = *printer,
+                       .printer_name = options.printer};
+  if (options.most_pages) choices.most_pages = static_cast<int>(*options.most_pages);
+  const TemplateRequest facts =
+      made_facts({made.measurement, options.made.project, made.made, made.vessel}, choices, now);
+  WallSheetWords words = wall_sheet_words(parts);
   PatternSheet sheet;
-  sheet.title = whole ? "The painting, unrolled" : "Painted strips to wrap round the pot";
-  sheet.how = {
-      whole
-          ? "By angle across and along the wall upwards; only the widest place is as wide as here."
-          : "Cut along the heavy line, wrap it round the pot and prick the painting through.",
-      "Blank: not on the photographs; faded: seen at a slant. Ask those whose design it is."};
+  sheet.title = std::move(words.title);
+  sheet.how = std::move(words.how);
   sheet.pieces = std::move(pieces);
   const Result<SheetPdf> pdf = pattern_sheet_set({sheet}, facts);
   if (!pdf) return pdf.problem();
@@ -187,42 +108,41 @@ Result<std::string> unrolled(const UnrollOptions& options,
   if (!photos) return photos.problem();
   const Answer& answer = made->measurement.answer;
   const PaintedFace face(answer.profile, answer.oval);
-  const TotalShrinkage& shrinkage = made->made.shrinkage;
-  const Enlargement size{shrinkage.enlargement(SizeWay::kAcross),
-                         shrinkage.enlargement(SizeWay::kUpright)};
-  const double front = -std::numbers::pi / 2.0 + options.front_deg * kRadPerDeg;
-  const Result<std::vector<Part>> parts =
-      parts_of(options, made->measurement.project, face, size, front);
-  if (!parts) return parts.problem();
-  UnrollChoices choices;
-  choices.px_per_mm = options.px_per_mm.value_or(own_fineness(*photos, face, size.across));
+  const WallWish wish = wish_of(options, *made);
+  Result<std::vector<FlatPart>> laid = wall_parts(face, wish);
+  if (!laid) return laid.problem();
+  std::vector<FlatPart> parts = std::move(laid).value();
+  if (parts.empty()) {
+    return Problem{Code::kCannotBeAnswered, "The project names no painted strip.",
+                   "Give the heights with --strip, as --strip 40,75.", ""};
+  }
+  const double px_per_mm = options.px_per_mm.value_or(own_fineness(*photos, face, wish.size));
 
   std::string said;
   std::vector<Pattern> pieces;
-  for (std::size_t i = 0; i < parts->size(); ++i) {
-    Part part = (*parts)[i];
-    if (!options.all_round) part.flat = seen_of(face, part.flat, *photos, choices);
-    const Result<Unrolled> picture = unroll(face, part.flat, *photos, choices);
-    if (!picture) return picture.problem();
-    const double round = part.flat.half_turn_rad / std::numbers::pi;
-    said += part.name + ": " + fixed_text(100.0 * round * picture->seen_part, 0) +
-            " % of it is seen.\n";
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    FlatPart& part = parts[i];
+    const Result<Done> added = add_picture(face, wish, *photos, px_per_mm, part);
+    if (!added) return added.problem();
+    said += seen_words(part) + "\n";
     if (options.pdf) {
-      pieces.push_back(
-          strip_pattern(part.flat, *picture, part.repeats, {},
-                        {part.name, about(part, face, size, *picture, options.made.unit)}));
+      pieces.push_back(piece_of(face, wish, part));
+      part.picture = {};  // the piece has its own
       continue;
     }
-    const std::string file = numbered_file(options.output_file, i, parts->size());
-    const Result<Done> written = write_output(file, png_of(*picture), made->inputs);
+    const Unrolled& picture = part.picture;
+    const std::string file = numbered_file(options.output_file, i, parts.size());
+    const Result<Done> written = write_output(file, png_of(picture), made->inputs);
     if (!written) return written.problem();
-    said += "Wrote " + on_one_line(file) + ": " + std::to_string(picture->bgra.cols) + " x " +
-            std::to_string(picture->bgra.rows) + " pixels, " +
-            fixed_text(picture->bgra.cols / picture->px_per_mm, 0) + " x " +
-            fixed_text(picture->bgra.rows / picture->px_per_mm, 0) + " mm.\n";
+    said += "Wrote " + on_one_line(file) + ": " + std::to_string(picture.bgra.cols) + " x " +
+            std::to_string(picture.bgra.rows) + " pixels, " +
+            fixed_text(picture.bgra.cols / picture.px_per_mm, 0) + " x " +
+            fixed_text(picture.bgra.rows / picture.px_per_mm, 0) + " mm.\n";
+    part.picture = {};
   }
   if (options.pdf) {
-    const Result<Done> written = write_sheets(options, *made, std::move(pieces), now, said);
+    const Result<Done> written =
+        write_sheets(options, *made, wish.parts, std::move(pieces), now, said);
     if (!written) return written.problem();
   }
   said += on_one_line(pattern_about(made->measurement, options.made.project, made->made)) + ".\n";

@@ -100,14 +100,6 @@ Json bands_json(const BuildPlan& plan) {
   return list;
 }
 
-std::vector<PaintedBand> painted_bands(const std::vector<ProjectBand>& bands) {
-  std::vector<PaintedBand> painted;
-  for (const ProjectBand& band : bands) {
-    painted.push_back({band.name, band.height_mm, band.top_mm, band.repeats});
-  }
-  return painted;
-}
-
 // The choices with whatever was typed in place of what they had. A wall that is typed for the foot
 // alone is the same up to the rim.
 PlanChoices with_typed(PlanChoices choices, const PlanChoices& typed) {
@@ -142,6 +134,14 @@ Json sag_json(const std::optional<Sag>& sag) {
 }
 
 }  // namespace
+
+std::vector<PaintedBand> painted_bands(const std::vector<ProjectBand>& bands) {
+  std::vector<PaintedBand> painted;
+  for (const ProjectBand& band : bands) {
+    painted.push_back({band.name, band.height_mm, band.top_mm, band.repeats});
+  }
+  return painted;
+}
 
 std::string lean_words(double degrees) {
   const std::string amount = fixed_text(degrees < 0.0 ? -degrees : degrees, 0) + "°";

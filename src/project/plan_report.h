@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "clay/build_plan.h"
 #include "core/result.h"
@@ -27,6 +28,9 @@ struct PlanChoices {
 
 // Returns what the project itself chooses.
 PlanChoices plan_choices(const Project& project);
+
+// Returns the project's painted bands.
+std::vector<PaintedBand> painted_bands(const std::vector<ProjectBand>& bands);
 
 // Returns the plan of the vessel at wet size, with the project's painted bands and the
 // measurement's doubtful notes. Fails with kCannotBeAnswered where nothing says how big the vessel

@@ -25,9 +25,13 @@ constexpr std::array<std::pair<std::string_view, Theme>, 3> kThemes{
     {{"system", Theme::kSystem}, {"daylight", Theme::kDaylight}, {"evening", Theme::kEvening}}};
 constexpr std::array<std::pair<std::string_view, LengthUnit>, 3> kUnits{
     {{"mm", LengthUnit::kMm}, {"cm", LengthUnit::kCm}, {"in", LengthUnit::kInch}}};
-std::array<std::pair<std::string_view, Paper>, kPapers.size()> paper_words() {
-  std::array<std::pair<std::string_view, Paper>, kPapers.size()> words;
-  for (std::size_t i = 0; i < words.size(); ++i) words[i] = {paper_word(kPapers[i]), kPapers[i]};
+
+// Pairs each value of a list with its word.
+template <class T, std::size_t count>
+std::array<std::pair<std::string_view, T>, count> with_words(const std::array<T, count>& values,
+                                                             std::string_view (*word)(T)) {
+  std::array<std::pair<std::string_view, T>, count> words;
+  for (std::size_t i = 0; i < count; ++i) words[i] = {word(values[i]), values[i]};
   return words;
 }
 
@@ -73,6 +77,15 @@ class Taker {
     const double number = value->is_number() ? value->get<double>() : std::nan("");
     if (number >= least && number <= most) {
       into = number;
+    } else {
+      spoiled_.emplace_back(key);
+    }
+  }
+  void text(const char* key, std::string& into) {
+    const Json* value = find(key);
+    if (value == nullptr) return;
+    if (value->is_string()) {
+      into = value->get<std::string>();
     } else {
       spoiled_.emplace_back(key);
     }
@@ -141,7 +154,12 @@ Settings take_all(Taker& from) {
   from.skip(kVersionKey);
   from.word("theme", kThemes, settings.theme);
   from.word("unit", kUnits, settings.unit);
-  from.word("paper", paper_words(), settings.paper);
+  from.word("paper", with_words(kPapers, paper_word), settings.paper);
+  from.word("print", with_words(kPrinted, printed_word), settings.print.printed);
+  from.word("pages", with_words(kPageWays, page_way_word), settings.print.way);
+  from.text("printer", settings.print.printer);
+  from.flag("left_handed", settings.print.left_handed);
+  from.flag("whole_pieces", settings.print.whole);
   double scale = settings.scale;
   from.number("scale", kAsTheMonitorSays, kMostScale, scale);
   // What lies between "as the monitor says" and the least is neither.
@@ -245,6 +263,11 @@ Result<Done> save_settings(const Settings& settings, const UserFolders& folders)
   json["theme"] = word_of(kThemes, settings.theme);
   json["unit"] = word_of(kUnits, settings.unit);
   json["paper"] = std::string(paper_word(settings.paper));
+  json["print"] = std::string(printed_word(settings.print.printed));
+  json["pages"] = std::string(page_way_word(settings.print.way));
+  json["printer"] = is_utf8(settings.print.printer) ? settings.print.printer : "";
+  json["left_handed"] = settings.print.left_handed;
+  json["whole_pieces"] = settings.print.whole;
   json["scale"] = settings.scale;
   json["autosave_seconds"] = settings.autosave_seconds;
   json["steps_folded"] = settings.steps_folded;

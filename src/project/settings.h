@@ -9,7 +9,8 @@
 
 #include "core/result.h"
 #include "core/text.h"
-#include "sheets/template_sheet.h"
+#include "project/print_settings.h"
+#include "sheets/paper.h"
 
 // Source: XDG Base Directory Specification 0.8. A settings file that is missing, damaged or of a
 // later version gives the defaults (and a note where it was damaged); it is never a reason not to
@@ -33,6 +34,7 @@ struct Settings {
   Theme theme = Theme::kSystem;  // kSystem: daylight, there being no standard to ask
   LengthUnit unit = LengthUnit::kMm;
   Paper paper = Paper::kA4;
+  PrintSettings print{};
   double scale = 0.0;              // 0: as the monitor says; else 1 .. 3
   double autosave_seconds = 60.0;  // 5 .. 3600
   bool steps_folded = false;

@@ -36,7 +36,11 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
                           .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
                           .unit = choices.unit,
                           .has_scale = answer.scale != ScaleSource::kNone,
-                          .guessed_scale = guessed_scale_words(measurement, choices.unit)};
+                          .guessed_scale = guessed_scale_words(measurement, choices.unit),
+                          .printer = choices.printer,
+                          .printer_name = choices.printer_name,
+                          .most_pages = choices.most_pages,
+                          .page_way = choices.way};
   if (project.clay) {
     request.clay_name = project.clay->name.empty() ? project.clay->record : project.clay->name;
   }

@@ -13,6 +13,10 @@ namespace potshadow {
 struct SheetChoices {
   Paper paper = Paper::kA4;
   LengthUnit unit = LengthUnit::kMm;
+  PageWay way = PageWay::kFewest;
+  PrinterScale printer{};       // made up for
+  std::string printer_name{};   // printed where it is made up for
+  int most_pages = kMostPages;  // of a kind of sheet
 };
 
 // Returns the request for the vessel's template at wet size. `file` is the project's file, for a

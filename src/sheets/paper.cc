@@ -43,6 +43,15 @@ std::optional<Paper> paper_of(std::string_view word) {
   return std::nullopt;
 }
 
+std::string_view page_way_word(PageWay way) {
+  constexpr std::array<std::string_view, kPageWays.size()> kWords{"fewest", "upright", "lying"};
+  return kWords.at(static_cast<std::size_t>(way));
+}
+
+bool allows(PageWay way, bool landscape) {
+  return way == PageWay::kFewest || (way == PageWay::kLying) == landscape;
+}
+
 bool is_sound(const PrinterScale& printer) {
   const auto sound = [](double scale) {
     return scale >= kLeastPrinterScale && scale <= kMostPrinterScale;

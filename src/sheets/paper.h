@@ -24,6 +24,15 @@ std::string_view paper_title(Paper paper);
 // Returns the paper of a word, in small or large letters.
 std::optional<Paper> paper_of(std::string_view word);
 
+// How pages lie: as takes the fewest of them, or always one way.
+enum class PageWay { kFewest, kUpright, kLying };
+inline constexpr std::array<PageWay, 3> kPageWays{PageWay::kFewest, PageWay::kUpright,
+                                                  PageWay::kLying};
+// Returns "fewest", "upright" or "lying", for settings and options.
+std::string_view page_way_word(PageWay way);
+// Returns whether pages may lie so.
+bool allows(PageWay way, bool landscape);
+
 struct PrinterScale {
   double across = 1.0;
   double along = 1.0;

@@ -135,6 +135,7 @@ TemplatePage drawn(const Page& page, const Plan& plan, const SheetHead& head,
                    const PageWords& on_page) {
   TemplatePage out;
   out.drawing = plan.frame.empty_page();
+  out.title = head.title;
   out.label = on_page.label;
   for (const Placed& placed : page.placed) {
     DrawnGroup group{placed.clip, drawn_pattern(*placed.piece, placed.origin)};
@@ -164,9 +165,13 @@ Result<std::vector<TemplatePage>> pattern_pages(const PatternSheet& sheet,
   const TemplateWords words = words_of(facts, 0.0);
   SheetHead head{words, sheet.title, sheet.scale, sheet.size_words, sheet.how, ""};
   const double head_mm = head_height(head);
-  const Plan upright = planned(sheet, facts, head_mm, false);
-  const Plan lying = planned(sheet, facts, head_mm, true);
-  const Plan& plan = lying.pages.size() < upright.pages.size() ? lying : upright;
+  std::optional<Plan> plan_found;
+  for (const bool landscape : {false, true}) {
+    if (!allows(facts.page_way, landscape)) continue;
+    Plan made = planned(sheet, facts, head_mm, landscape);
+    if (!plan_found || made.pages.size() < plan_found->pages.size()) plan_found = std::move(made);
+  }
+  const Plan& plan = *plan_found;
   if (plan.pages.size() > static_cast<std::size_t>(facts.most_pages)) {
     return Problem{Code::kCannotBeAnswered,
                    sheet.title + " would take more than " + std::to_string(facts.most_pages) +

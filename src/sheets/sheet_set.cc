@@ -74,7 +74,9 @@ Result<std::vector<TemplatePage>> pages_of(PatternKind kind, const SheetSetReque
   if (kind == PatternKind::kProfile && plain) {
     Result<TemplateLayout> layout = template_layout(request.facts, count);
     if (!layout) return layout.problem();
-    return std::move(layout).value().pages;
+    std::vector<TemplatePage> pages = std::move(layout).value().pages;
+    for (TemplatePage& page : pages) page.title = pattern_title(kind);
+    return pages;
   }
   const auto laid_out = [&](const PatternChoices& chosen) -> Result<std::vector<TemplatePage>> {
     Result<std::vector<Pattern>> pieces = patterns_of(kind, request.vessel, chosen);
@@ -117,20 +119,6 @@ Result<std::vector<TemplatePage>> numbered(LayOut lay_out) {
   return lay_out(count = {0, static_cast<int>(counted->size())});
 }
 
-Result<SheetPdf> pdf_of_pages(Result<std::vector<TemplatePage>> laid,
-                              const TemplateRequest& facts) {
-  if (!laid) return laid.problem();
-  const std::optional<std::string> created = full_date(facts.created_iso);
-  if (!created) return no_date(facts.created_iso);
-  std::vector<PageDrawing> drawings;
-  for (TemplatePage& page : std::move(laid).value()) drawings.push_back(std::move(page.drawing));
-  const int pages = static_cast<int>(drawings.size());
-  Result<std::string> bytes = pdf_of(drawings, {facts.vessel_name, *created});
-  if (!bytes) return bytes.problem();
-  std::vector<Note> notes = bytes.notes();
-  return Result<SheetPdf>(SheetPdf{std::move(bytes).value(), pages}, std::move(notes));
-}
-
 }  // namespace
 
 Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request) {
@@ -141,6 +129,7 @@ Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request
       Result<TemplatePage> bench = bench_page(*request.bench, request.facts, count);
       if (!bench) return bench.problem();
       pages.push_back(std::move(bench).value());
+      pages.back().title = "Bench sheet";
     }
     for (const PatternKind kind : request.kinds) {
       count.before = static_cast<int>(pages.size());
@@ -152,27 +141,44 @@ Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request
   });
 }
 
+Result<std::vector<TemplatePage>> pattern_sheet_pages(const std::vector<PatternSheet>& sheets,
+                                                      const TemplateRequest& facts) {
+  if (!is_sound(facts.printer)) return no_such_printer();
+  return numbered([&](PageCount& count) -> Result<std::vector<TemplatePage>> {
+    std::vector<TemplatePage> pages;
+    for (const PatternSheet& sheet : sheets) {
+      count.before = static_cast<int>(pages.size());
+      Result<std::vector<TemplatePage>> more = pattern_pages(sheet, facts, count);
+      if (!more) return more.problem();
+      for (TemplatePage& page : std::move(more).value()) pages.push_back(std::move(page));
+    }
+    return pages;
+  });
+}
+
+Result<SheetPdf> pdf_of_pages(std::vector<TemplatePage> pages, const TemplateRequest& facts) {
+  const std::optional<std::string> created = full_date(facts.created_iso);
+  if (!created) return no_date(facts.created_iso);
+  std::vector<PageDrawing> drawings;
+  for (TemplatePage& page : pages) drawings.push_back(std::move(page.drawing));
+  Result<std::string> bytes = pdf_of(drawings, {facts.vessel_name, *created});
+  if (!bytes) return bytes.problem();
+  std::vector<Note> notes = bytes.notes();
+  return Result<SheetPdf>(SheetPdf{std::move(bytes).value(), static_cast<int>(drawings.size())},
+                          std::move(notes));
+}
+
 Result<SheetPdf> sheet_set(const SheetSetRequest& request) {
-  return pdf_of_pages(sheet_set_pages(request), request.facts);
+  Result<std::vector<TemplatePage>> pages = sheet_set_pages(request);
+  if (!pages) return pages.problem();
+  return pdf_of_pages(std::move(pages).value(), request.facts);
 }
 
 Result<SheetPdf> pattern_sheet_set(const std::vector<PatternSheet>& sheets,
                                    const TemplateRequest& facts) {
-  if (!is_sound(facts.printer)) return no_such_printer();
-  return pdf_of_pages(numbered([&](PageCount& count) -> Result<std::vector<TemplatePage>> {
-                        std::vector<TemplatePage> pages;
-                        for (const PatternSheet& sheet : sheets) {
-                          count.before = static_cast<int>(pages.size());
-                          Result<std::vector<TemplatePage>> more =
-                              pattern_pages(sheet, facts, count);
-                          if (!more) return more.problem();
-                          for (TemplatePage& page : std::move(more).value()) {
-                            pages.push_back(std::move(page));
-                          }
-                        }
-                        return pages;
-                      }),
-                      facts);
+  Result<std::vector<TemplatePage>> pages = pattern_sheet_pages(sheets, facts);
+  if (!pages) return pages.problem();
+  return pdf_of_pages(std::move(pages).value(), facts);
 }
 
 }  // namespace potshadow

@@ -27,12 +27,18 @@ struct SheetSetRequest {
 // as those and patterns_of do, and with kBadValue for a printer scale that no printer has.
 Result<std::vector<TemplatePage>> sheet_set_pages(const SheetSetRequest& request);
 
-// Returns them as a PDF in memory, the same bytes for the same request and fonts. Slow: about a
-// tenth of a second and ten milliseconds a page.
-Result<SheetPdf> sheet_set(const SheetSetRequest& request);
+// Returns the pages of sheets of patterns that were made elsewhere, numbered through. Fails as
+// pattern_pages does.
+Result<std::vector<TemplatePage>> pattern_sheet_pages(const std::vector<PatternSheet>& sheets,
+                                                      const TemplateRequest& facts);
 
-// Returns sheets of patterns that were made elsewhere, numbered through, as a PDF in memory. Fails
-// as pattern_pages does.
+// Returns pages as a PDF in memory, the same bytes for the same pages and fonts. Fails with
+// kBadValue for a date that is none, and as pdf_of does. Slow: about a tenth of a second and ten
+// milliseconds a page.
+Result<SheetPdf> pdf_of_pages(std::vector<TemplatePage> pages, const TemplateRequest& facts);
+
+// Return both as a PDF.
+Result<SheetPdf> sheet_set(const SheetSetRequest& request);
 Result<SheetPdf> pattern_sheet_set(const std::vector<PatternSheet>& sheets,
                                    const TemplateRequest& facts);
 

@@ -74,13 +74,14 @@ class Planner {
   Planner(const Gauge& gauge, const TemplateWords& words, Paper paper, const PrinterScale& printer)
       : gauge_(gauge), words_(words), paper_(paper), printer_(printer) {}
 
-  // Returns the plan with the fewest pages; null where every one takes more than `most` sheets or
-  // the words do not fit a page.
-  std::optional<Plan> best(int most) const {
+  // Returns the plan with the fewest pages that lie as allowed; null where every one takes more
+  // than `most` sheets or the words do not fit a page.
+  std::optional<Plan> best(int most, PageWay way) const {
     std::optional<Plan> best;
     for (const bool beside : {true, false}) {
       for (const bool axis : {true, false}) {
         for (const bool landscape : {false, true}) {
+          if (!allows(way, landscape)) continue;
           auto plan = made(beside, axis, landscape, most);
           if (plan && (!best || plan->pages() < best->pages())) best = std::move(plan);
         }
@@ -625,8 +626,8 @@ Result<TemplateLayout> template_layout(const TemplateRequest& request, const Pag
   const Result<Gauge> gauge = gauge_of(request.fired_profile, request.band, request.shrinkage);
   if (!gauge) return gauge.problem();
   const TemplateWords words = words_of(request, gauge->profile.front().radius_mm);
-  const std::optional<Plan> plan =
-      Planner(*gauge, words, request.paper, request.printer).best(request.most_pages);
+  const std::optional<Plan> plan = Planner(*gauge, words, request.paper, request.printer)
+                                       .best(request.most_pages, request.page_way);
   if (!plan || plan->pages() > static_cast<std::size_t>(request.most_pages)) {
     return Problem{Code::kCannotBeAnswered,
                    "The template would take more than " + std::to_string(request.most_pages) +

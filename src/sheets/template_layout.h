@@ -36,6 +36,7 @@ struct PlacedPiece {
 };
 
 struct TemplatePage {
+  std::string title{};     // of the sheet it belongs to: "Ring gauges"
   std::string label;       // "A1"; empty where the gauge is not split or the page has words only
   bool has_gauge = false;  // shows a part of the gauge
   PageBox window;          // where the gauge shows

@@ -53,6 +53,7 @@ struct TemplateRequest {
   PrinterScale printer{};       // made up for
   std::string printer_name{};   // printed where it is made up for
   int most_pages = kMostPages;  // refused beyond
+  PageWay page_way = PageWay::kFewest;  // the bench sheet is upright all the same
 };
 
 struct SheetPdf {

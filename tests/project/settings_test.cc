@@ -113,6 +113,7 @@ TEST_F(SettingsFile, ComesBackTheSame) {
   settings.theme = Theme::kEvening;
   settings.unit = LengthUnit::kInch;
   settings.paper = Paper::kLetter;
+  settings.print = {Printed::kRings, PageWay::kLying, "Büro \"oben\"", true, true};
   settings.scale = 1.25;
   settings.autosave_seconds = 30.5;
   settings.steps_folded = true;
@@ -186,12 +187,26 @@ TEST_F(SettingsFile, EveryCutLoads) {
 
 TEST_F(SettingsFile, OneBadValueSpoilsOnlyItself) {
   std::size_t ran = 0;
-  for (const std::string bad :
-       {"\"theme\": \"night\"", "\"theme\": 1", "\"unit\": \"yd\"", "\"paper\": \"A4\"",
-        "\"scale\": 3.5", "\"scale\": -1", "\"scale\": \"2\"", "\"autosave_seconds\": 4",
-        "\"autosave_seconds\": 3601", "\"steps_folded\": 1", "\"window_width\": 0",
-        "\"window_height\": 1e9", "\"last_folder\": 7", "\"last_folder\": \"a\\u0000b\"",
-        "\"recent\": \"a\"", "\"recent\": [1, \"\"]"}) {
+  for (const std::string bad : {"\"theme\": \"night\"",
+                                "\"theme\": 1",
+                                "\"unit\": \"yd\"",
+                                "\"paper\": \"A4\"",
+                                "\"print\": \"mug\"",
+                                "\"pages\": true",
+                                "\"printer\": 3",
+                                "\"left_handed\": \"no\"",
+                                "\"scale\": 3.5",
+                                "\"scale\": -1",
+                                "\"scale\": \"2\"",
+                                "\"autosave_seconds\": 4",
+                                "\"autosave_seconds\": 3601",
+                                "\"steps_folded\": 1",
+                                "\"window_width\": 0",
+                                "\"window_height\": 1e9",
+                                "\"last_folder\": 7",
+                                "\"last_folder\": \"a\\u0000b\"",
+                                "\"recent\": \"a\"",
+                                "\"recent\": [1, \"\"]"}) {
     const auto [settings, notes] =
         loaded("{\"potshadow_settings\": 1, \"figures_folded\": true, " + bad + "}");
     Settings expected;
@@ -200,7 +215,7 @@ TEST_F(SettingsFile, OneBadValueSpoilsOnlyItself) {
     EXPECT_EQ(notes, 1U) << bad;
     ++ran;
   }
-  EXPECT_EQ(ran, 16U);
+  EXPECT_EQ(ran, 20U);
 }
 
 TEST_F(SettingsFile, RecentFilesThatAreSoundAreKept) {

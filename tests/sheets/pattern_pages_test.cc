@@ -95,6 +95,25 @@ void expect_true_bars(const Raster& raster, const TemplatePage& page) {
   }
 }
 
+// Those with the gauge's table of sizes beside it are laid out elsewhere than all others.
+TEST_F(PatternPages, LieAsTheyAreAskedTo) {
+  int checked = 0;
+  for (const PageWay way : {PageWay::kUpright, PageWay::kLying}) {
+    SheetSetRequest request = set_of(
+        beaker(), {PatternKind::kProfile, PatternKind::kRings, PatternKind::kStick}, Paper::kA4);
+    request.facts.page_way = way;
+    const auto pages = sheet_set_pages(request);
+    ASSERT_TRUE(pages.ok());
+    for (const TemplatePage& page : *pages) {
+      const bool lying = page.drawing.width_mm > page.drawing.height_mm;
+      EXPECT_EQ(lying, way == PageWay::kLying) << page.title;
+      EXPECT_NE(page.title, "");
+      ++checked;
+    }
+  }
+  EXPECT_GE(checked, 6);
+}
+
 TEST_F(PatternPages, RingsMeasureTrueOnBothPapers) {
   int rings = 0;
   for (const Paper paper : {Paper::kA4, Paper::kLetter}) {

@@ -6,6 +6,9 @@
 
 #include <cmath>
 #include <numbers>
+#include <opencv2/core.hpp>
+
+#include "unroll/wall_parts.h"
 
 namespace potshadow {
 namespace {
@@ -171,6 +174,38 @@ TEST(PaintedFaceTest, TheRimHidesTheNeckFromAboveAndNotFromBelow) {
   EXPECT_FALSE(face.hidden_from(level, 0.0, neck));
   EXPECT_FALSE(face.hidden_from(above, 0.0, belly));
   EXPECT_TRUE(face.hidden_from(level, kPi, belly));  // the far side, through the pot
+}
+
+// A face seen by nobody has parts all the same; their pictures are another matter.
+TEST(WallParts, BandsWithTwoLinesAreStripsAndAllLinesAreDrawn) {
+  const PaintedFace face = jar();
+  WallWish wish;
+  wish.parts = WallParts::kBands;
+  wish.bands = {{"Zigzag", 40.0, 70.0, 12}, {"", 120.0, 140.0, 0}, {"Dots", 55.0, {}, 0}};
+  const auto bands = wall_parts(face, wish);
+  ASSERT_TRUE(bands.ok());
+  ASSERT_EQ(bands->size(), 2U);
+  EXPECT_EQ((*bands)[0].name, "Zigzag");
+  EXPECT_EQ((*bands)[0].repeats, 12);
+  EXPECT_EQ((*bands)[1].name, "Band 2");
+  EXPECT_NEAR(face.profile_at((*bands)[0].flat.high_along_mm).height_mm, 70.0, kExactMm * 1e3);
+  wish.repeats = 5;
+  EXPECT_EQ((*wall_parts(face, wish))[0].repeats, 5);
+
+  FlatPart zigzag = (*bands)[0];
+  zigzag.repeats = 0;
+  zigzag.picture.bgra = cv::Mat::zeros(4, 4, CV_8UC4);
+  const Pattern piece = piece_of(face, wish, zigzag);
+  // Its edge, the centre line, and the line of the dots that runs through it.
+  EXPECT_EQ(piece.paths.size(), 3U);
+  zigzag.repeats = 12;
+  EXPECT_EQ(piece_of(face, wish, zigzag).paths.size(), 3U + 12U);
+
+  wish.parts = WallParts::kStrips;
+  EXPECT_EQ(wall_parts(face, wish)->size(), strips_over(face, wish.size, 0.0, 1.0).size());
+  wish.parts = WallParts::kBands;
+  wish.bands = {{"Dots", 55.0, {}, 0}};
+  EXPECT_TRUE(wall_parts(face, wish)->empty());
 }
 
 }  // namespace

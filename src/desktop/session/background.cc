@@ -1,13 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "desktop/session/background.h"
 
-#include <algorithm>
-#include <cmath>
-
 #include "core/files.h"
 #include "photo/shown_picture.h"
 #include "sheets/board_sheet.h"
-#include "sheets/template_layout.h"
 
 namespace potshadow {
 
@@ -84,37 +80,6 @@ std::optional<CameraProfile> known_camera(const UserFolders& folders, const Phot
   const CameraProfile* const profile = camera_for(*book, facts);
   if (profile == nullptr) return std::nullopt;
   return *profile;
-}
-
-DrawnSheet draw_sheet(const TemplateRequest& request, const std::stop_token& stop) {
-  DrawnSheet sheet;
-  const Result<SheetPdf> pdf = template_sheet(request);
-  if (!pdf) {
-    sheet.problem = pdf.problem();
-    return sheet;
-  }
-  const Result<TemplateLayout> layout = template_layout(request);
-  if (!layout) {
-    sheet.problem = layout.problem();
-    return sheet;
-  }
-  double area_mm2 = 0.0;
-  for (const TemplatePage& page : layout->pages) {
-    area_mm2 += page.drawing.width_mm * page.drawing.height_mm;
-  }
-  const double px_per_mm = std::min(kPagePxPerMm, std::sqrt(kMostSheetPixels / area_mm2));
-  for (const TemplatePage& page : layout->pages) {
-    if (stop.stop_requested()) return sheet;
-    Result<PagePixels> pixels = page_picture(page.drawing, px_per_mm);
-    if (!pixels) {
-      sheet.problem = pixels.problem();
-      return sheet;
-    }
-    sheet.pages.push_back(std::move(pixels).value());
-  }
-  sheet.pdf = std::make_shared<const SheetPdf>(*pdf);
-  sheet.notes = pdf.notes();
-  return sheet;
 }
 
 Result<Done> RecoveryKeeper::keep(const Document& document,

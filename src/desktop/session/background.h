@@ -19,9 +19,6 @@
 #include "project/camera_book.h"
 #include "project/measure.h"
 #include "project/recovery.h"
-#include "project/sheet_request.h"
-#include "sheets/page_picture.h"
-#include "sheets/template_sheet.h"
 
 // Each takes values and gives a value, so that it may run on any thread. A result that comes after
 // a stop was requested is dropped by LatestJob and may be anything.
@@ -66,24 +63,6 @@ Result<Done> keep_camera(const FoundCamera& found, const UserFolders& folders,
 // Returns what the user's book says of the camera that took such a photograph; nothing where it
 // does not know it or cannot be read.
 std::optional<CameraProfile> known_camera(const UserFolders& folders, const PhotoFacts& facts);
-
-// --- Template -----------------------------------------------------------------------------------
-
-// A page at 100 % fills the height of a screen 2560 pixels wide: 1600 px for 297 mm, and some more
-// for a closer look.
-inline constexpr double kPagePxPerMm = 6.0;
-// All pages together; more pages are drawn coarser. 64 million pixels take 256 MB.
-inline constexpr double kMostSheetPixels = 64e6;
-
-struct DrawnSheet {
-  std::shared_ptr<const SheetPdf> pdf;  // null where there is a problem
-  std::vector<PagePixels> pages;
-  std::vector<Note> notes;
-  std::optional<Problem> problem;
-};
-
-// Returns the template as a PDF and as pictures. Slow: some tenths of a second.
-DrawnSheet draw_sheet(const TemplateRequest& request, const std::stop_token& stop);
 
 // --- Recovery -----------------------------------------------------------------------------------
 

@@ -94,15 +94,6 @@ struct Kept {
   std::vector<RecoveredWork> discarded;
 };
 
-// What a sheet was drawn for.
-struct SheetKey {
-  std::shared_ptr<const Measurement> measurement;
-  std::string file;
-  Paper paper = Paper::kA4;
-  LengthUnit unit = LengthUnit::kMm;
-  friend bool operator==(const SheetKey&, const SheetKey&) = default;
-};
-
 // Returns what a file holds, in short; nothing where it cannot be read.
 std::optional<std::string> print_of(const fs::path& file) {
   const Result<std::string> bytes = read_file(file, kMostProjectBytes);
@@ -116,14 +107,15 @@ struct Session::Inside {
   Inside(const UserFolders& folders, const std::function<void()>& wake)
       : user(folders),
         desk(folders),
+        printers(folders),
         keeper(folders.state),
         decoding(wake),
         adjusting(wake),
         estimating(wake),
-        drawing(wake),
         calibrating(wake),
         tracer(wake),
         planner(wake),
+        sheets(wake),
         bench_photo(wake),
         keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
 
@@ -211,13 +203,8 @@ struct Session::Inside {
   bool take_measurement();
 
   // --- The sheet --------------------------------------------------------------------------------
-  SheetView sheet;
-  std::optional<SheetKey> sheet_key;   // wanted last
-  std::optional<SheetKey> sheet_done;  // of `sheet.pages`
-
   void sync_sheet();
-  void want_sheet(Paper paper, LengthUnit unit);
-  bool take_sheet();
+  void want_sheet(const SheetWish& wish);
 
   // What project_file held when it was last read or written here; nothing where that is not known.
   std::optional<std::string> on_disk;
@@ -241,6 +228,7 @@ struct Session::Inside {
   // Shared with the works below, which end before these do.
   const UserFolders user;
   ClayDesk desk;
+  PrinterDesk printers;
   FactsCache cache;
   EstimateMemory memory;  // only the worker of `estimating` uses it
   RecoveryKeeper keeper;  // only the worker of `keeping` uses it
@@ -248,10 +236,10 @@ struct Session::Inside {
   LatestJob<LoadedPhoto> decoding;
   LatestJob<Adjusted> adjusting;
   LatestJob<Estimated> estimating;
-  LatestJob<DrawnSheet> drawing;
   LatestJob<Result<FoundCamera>> calibrating;
   Tracer tracer;
   Planner planner;
+  SheetDesk sheets;
   Checker checker;
   BenchPhoto bench_photo;
   std::unique_ptr<LatestJob<Kept>> keeping;
@@ -264,7 +252,6 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   clear_recovery();
   decoding.cancel();
   adjusting.cancel();
-  drawing.cancel();
   tracer.stop();
   stop_measuring();
   photo_key.reset();
@@ -282,11 +269,7 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   measured.reset();
   failed.reset();
   failed_problem.reset();
-  const std::uint64_t sheet_revision = sheet.revision + 1;
-  sheet = {};
-  sheet.revision = sheet_revision;
-  sheet_key.reset();
-  sheet_done.reset();
+  sheets.forget();
   keep_started.reset();
   kept_at.reset();
   keep_problem.reset();
@@ -650,41 +633,23 @@ bool Session::Inside::take_measurement() {
 // --- The sheet ----------------------------------------------------------------------------------
 
 void Session::Inside::sync_sheet() {
-  sheet.current = figures.current && sheet_done && sheet_done == sheet_key &&
-                  sheet_done->measurement == figures.measurement &&
-                  sheet_done->file == project_file.string();
+  sheets.follow(figures.current ? figures.measurement : nullptr, project_file.string());
 }
 
-void Session::Inside::want_sheet(Paper paper, LengthUnit unit) {
+void Session::Inside::want_sheet(const SheetWish& wish) {
   if (!open || !figures.current || !figures.measurement->shrinkage) return;
   if (figures.measurement->answer.scale == ScaleSource::kNone) return;
-  SheetKey key{figures.measurement, project_file.string(), paper, unit};
-  if (sheet_key == key) return;
-  sheet.busy = busy_with("Drawing the template");
-  drawing.request([key, at = now](const std::stop_token& stop) {
-    const Measurement& measurement = *key.measurement;
-    return draw_sheet(
-        template_request(measurement, key.file, *measurement.shrinkage, {key.paper, key.unit}, at),
-        stop);
-  });
-  sheet_key = std::move(key);
-  sync_sheet();
-}
-
-bool Session::Inside::take_sheet() {
-  std::optional<DrawnSheet> drawn = drawing.take();
-  if (!drawn) return false;
-  sheet.busy.reset();
-  sheet.problem = std::move(drawn->problem);
-  if (drawn->pdf) {
-    sheet.pdf = std::move(drawn->pdf);
-    sheet.pages = std::move(drawn->pages);
-    sheet.notes = std::move(drawn->notes);
-    ++sheet.revision;
-    sheet_done = sheet_key;
+  const Result<PrinterScale> printer = printers.scale_of(wish.print.printer);
+  if (!printer) {
+    sheets.refuse(printer.problem());
+    return;
   }
+  SheetSource source{figures.measurement, project_file.string(), *printer};
+  if (sheets.wants(source, wish)) return;
+  auto book = std::make_shared<const Result<ClayBook>>(
+      desk.problem() ? Result<ClayBook>(*desk.problem()) : Result<ClayBook>(desk.book()));
+  sheets.want({std::move(source), wish, std::move(book), now});
   sync_sheet();
-  return true;
 }
 
 // --- Recovery -----------------------------------------------------------------------------------
@@ -1095,9 +1060,23 @@ void Session::want_plan(Stage bands_at) {
   inside_->planner.want(inside_->open && figures.current ? figures.measurement : nullptr, bands_at);
 }
 
-const SheetView& Session::sheet() const { return inside_->sheet; }
-
-void Session::want_sheet(Paper paper, LengthUnit unit) { inside_->want_sheet(paper, unit); }
+const SheetView& Session::sheet() const { return inside_->sheets.view(); }
+void Session::want_sheet(const SheetWish& wish) { inside_->want_sheet(wish); }
+void Session::stop_sheet() { inside_->sheets.stop(); }
+void Session::go_on_with_sheet() { inside_->sheets.go_on(); }
+Result<Done> Session::save_sheet(SheetFormat format, std::size_t part, const fs::path& file) {
+  return inside_->sheets.save(format, part, absolute_path(file));
+}
+void Session::stop_saving_sheet() { inside_->sheets.stop_saving(); }
+const SheetSaving& Session::sheet_saving() const { return inside_->sheets.saving(); }
+const PrinterDesk& Session::printers() const { return inside_->printers; }
+Result<Done> Session::keep_printer(const std::string& name, const MeasuredBars& bars,
+                                   const std::string& drawn_for) {
+  return inside_->printers.keep(name, bars, drawn_for);
+}
+Result<Done> Session::forget_printer(const std::string& name) {
+  return inside_->printers.forget(name);
+}
 
 bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   inside_->now = now;
@@ -1106,11 +1085,15 @@ bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   changed = inside_->take_camera() || changed;
   changed = inside_->take_trace() || changed;
   changed = inside_->take_measurement() || changed;
-  changed = inside_->take_sheet() || changed;
+  if (inside_->sheets.take()) {
+    inside_->sync_sheet();
+    changed = true;
+  }
   changed = inside_->planner.take() || changed;
   changed = inside_->bench_photo.take() || changed;
   inside_->desk.look();  // another program may have changed the book
   changed = inside_->show_clays_anew() || changed;
+  changed = inside_->printers.look() || changed;
   changed = inside_->take_kept() || changed;
   inside_->keep_for_recovery(autosave);
   return changed;

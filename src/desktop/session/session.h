@@ -19,13 +19,13 @@
 #include "desktop/session/checker.h"
 #include "desktop/session/clay_desk.h"
 #include "desktop/session/planner.h"
+#include "desktop/session/printer_desk.h"
+#include "desktop/session/sheet_desk.h"
 #include "desktop/session/tracer.h"
 #include "photo/shown_picture.h"
 #include "project/measure.h"
 #include "project/recovery.h"
 #include "project/settings.h"
-#include "sheets/page_picture.h"
-#include "sheets/template_sheet.h"
 
 // The session knows nothing of windows. Whoever draws reads its state, gives it orders, and calls
 // pump() once a frame and after `wake`. Decoding, adjusting, estimating, sheets and keeping for
@@ -64,17 +64,6 @@ struct CameraWork {
   std::optional<FoundCamera> found;  // the last one
   bool kept = false;                 // it is in the book
   std::optional<Problem> problem;    // why there is none, or it could not be kept
-  std::optional<Busy> busy;
-};
-
-// The template of the latest figures.
-struct SheetView {
-  std::shared_ptr<const SheetPdf> pdf;  // null before the first
-  std::vector<PagePixels> pages;        // pictures of its pages
-  std::uint64_t revision = 0;           // changes whenever `pages` does
-  bool current = false;
-  std::vector<Note> notes;
-  std::optional<Problem> problem;
   std::optional<Busy> busy;
 };
 
@@ -159,7 +148,22 @@ class Session {
   Result<Done> remove_clay(const std::string& record);
   Result<JoinedBook> take_in_clays(const std::filesystem::path& file);
   Result<Done> take_back_clay();
+  // Sheets and files of the latest figures.
   const SheetView& sheet() const;
+  // Asks for sheets (again where figures, clay, printer or wish have changed since); nothing
+  // happens without current figures, a scale and a clay's shrinkage.
+  void want_sheet(const SheetWish& wish);
+  void stop_sheet();
+  void go_on_with_sheet();
+  // Writes what is shown to a file; see write_sheet. Fails where that is not current.
+  Result<Done> save_sheet(SheetFormat format, std::size_t part, const std::filesystem::path& file);
+  void stop_saving_sheet();
+  const SheetSaving& sheet_saving() const;
+  const PrinterDesk& printers() const;
+  // As those of PrinterDesk.
+  Result<Done> keep_printer(const std::string& name, const MeasuredBars& bars,
+                            const std::string& drawn_for);
+  Result<Done> forget_printer(const std::string& name);
   // The building plan of the latest figures, once it is asked for, with its painted bands at a
   // stage.
   const PlanView& plan() const;
@@ -172,10 +176,6 @@ class Session {
   void use_bench_photo(const std::filesystem::path& project);
   void drop_bench_photo();
   const BenchPhotoView& bench_photo() const;
-  // Asks for the template (again where figures, clay or choices have changed since); nothing
-  // happens without current figures, a scale and a clay's shrinkage.
-  void want_sheet(Paper paper, LengthUnit unit);
-
   // Takes what the workers have finished, starts what is due, and keeps unsaved work at most every
   // `autosave` for recovery. Returns whether anything changed.
   bool pump(std::chrono::system_clock::time_point now, std::chrono::duration<double> autosave);

@@ -100,8 +100,8 @@ class Stopwatch {
 
 bool any_busy(const Session& session) {
   return session.photo().busy || session.figures().busy || session.sheet().busy ||
-         session.camera_work().busy || session.trace_work().busy || session.plan().busy ||
-         session.bench_photo().busy;
+         session.sheet_saving().busy || session.camera_work().busy || session.trace_work().busy ||
+         session.plan().busy || session.bench_photo().busy;
 }
 
 class Bench {
@@ -229,7 +229,7 @@ class Bench {
     const bool asked = !orders.empty() || state_.answered != Answered::kNothing;
     foreman_.carry_out(std::move(orders));
     if (state_.step == Step::kTemplates && session_.open()) {
-      session_.want_sheet(settings_.paper, settings_.unit);
+      session_.want_sheet(sheet_wish(settings_, state_.sheets));
     }
     if (has_page(state_.step) && session_.open()) session_.want_plan(state_.bands_at);
     if (state_.step == Step::kCheck && session_.open()) session_.want_check(state_.check.stage);

@@ -17,6 +17,7 @@
 #include "desktop/document/command.h"
 #include "desktop/document/document.h"
 #include "desktop/window/platform.h"
+#include "desktop/window/sheet_state.h"
 #include "desktop/words/steps.h"
 #include "desktop/words/trace_words.h"
 #include "estimate/size_name.h"
@@ -74,8 +75,9 @@ struct BrowserState {
     std::uintmax_t bytes = 0;
   };
   std::vector<Entry> entries;
-  std::vector<std::string> picked;  // names in `folder`, where several may be chosen
-  std::string trouble;              // why the folder cannot be listed
+  SheetFormat sheet_format = SheetFormat::kPdf;  // with kSaveSheet
+  std::vector<std::string> picked;               // names in `folder`, where several may be chosen
+  std::string trouble;                           // why the folder cannot be listed
   bool show_hidden = false;
   std::shared_ptr<DialogueTool> dialogue;  // the desktop's own; null where there is none
 };
@@ -160,9 +162,7 @@ struct BenchState {
   std::optional<std::size_t> band;  // whose fields are shown
   Stage bands_at = Stage::kWet;     // at what size bands are spaced
   std::vector<RecoveredWork> recovered;
-  std::filesystem::path sheet_file;  // the sheet that was saved last
-  int sheet_page = 0;
-  double sheet_zoom = 0.0;  // 0: the whole page
+  SheetState sheets;
   Said said;
   std::vector<KeyPress> keys_after_typing;  // wait until a field has given up its text
   int frames_after_typing = 0;

@@ -16,6 +16,7 @@
 #include "desktop/window/platform.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/file_names.h"
+#include "desktop/words/print_words.h"
 
 namespace potshadow {
 namespace {
@@ -43,19 +44,22 @@ bool is_about_clays(BrowsePurpose purpose) {
 }
 
 // The ending of what is saved.
-const char* ending_of(BrowsePurpose purpose) {
-  if (saves_pdf(purpose)) return kSheetEnding;
-  return purpose == BrowsePurpose::kHandOnClay ? kClayEnding : kProjectEnding;
+std::string ending_of(const BrowserState& browser) {
+  if (browser.purpose == BrowsePurpose::kSaveSheet) {
+    return std::string(format_ending(browser.sheet_format));
+  }
+  if (saves_pdf(browser.purpose)) return kSheetEnding;
+  return browser.purpose == BrowsePurpose::kHandOnClay ? kClayEnding : kProjectEnding;
 }
 
 struct PurposeWords {
-  const char* title;
-  const char* note;
-  const char* kinds;  // for the desktop's own dialogue
+  std::string_view title;
+  std::string_view note;
+  std::string_view kinds;  // for the desktop's own dialogue
 };
 
-PurposeWords words_of(BrowsePurpose purpose) {
-  switch (purpose) {
+PurposeWords words_of(const BrowserState& browser) {
+  switch (browser.purpose) {
     case BrowsePurpose::kOpen:
       return {"Open a photograph or a project",
               "A photograph begins a new project. You can also drop a file on the window.",
@@ -100,7 +104,8 @@ PurposeWords words_of(BrowsePurpose purpose) {
     case BrowsePurpose::kSaveSheet:
       break;
   }
-  return {"Save the template", "A PDF file, to be printed at 100 %.", "Templates"};
+  const std::string_view kind = format_title(browser.sheet_format);
+  return {"Save it", format_note(browser.sheet_format), kind};
 }
 
 ListingChoice choice_of(const BrowserState& browser) {
@@ -111,7 +116,7 @@ ListingChoice choice_of(const BrowserState& browser) {
   choice.projects = browser.purpose == BrowsePurpose::kOpen ||
                     browser.purpose == BrowsePurpose::kSaveProject ||
                     browser.purpose == BrowsePurpose::kBenchPhoto;
-  choice.sheets = saves_pdf(browser.purpose);
+  if (saves_pdf(browser.purpose)) choice.saved = ending_of(browser);
   choice.hidden = browser.show_hidden;
   return choice;
 }
@@ -180,7 +185,7 @@ void choose(BrowserState& browser, const BrowserState::Entry& entry) {
 
 // Where the file is to be saved; empty where no name is given.
 fs::path save_target(const BrowserState& browser) {
-  const char* const ending = ending_of(browser.purpose);
+  const std::string ending = ending_of(browser);
   const fs::path path = typed(browser);
   if (path.empty()) return {};
   if (path != browser.folder && !is_folder(path)) return with_ending(path, ending);
@@ -196,7 +201,8 @@ fs::path save_target(const BrowserState& browser) {
 
 void order_save(Frame& frame, const fs::path& target) {
   if (frame.state.browser.purpose == BrowsePurpose::kSaveSheet) {
-    frame.ask(SaveSheet{target});
+    frame.ask(SaveSheet{target, frame.state.browser.sheet_format,
+                        static_cast<std::size_t>(frame.state.sheets.page)});
   } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBoard) {
     frame.ask(SaveBoard{target});
   } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBarSheet) {
@@ -520,7 +526,7 @@ void places(Frame& frame) {
 
 // What the desktop's own dialogue is to ask for.
 DialogueWish wish_of(const BrowserState& browser) {
-  const PurposeWords words = words_of(browser.purpose);
+  const PurposeWords words = words_of(browser);
   DialogueWish wish;
   wish.title = words.title;
   wish.filter_words = words.kinds;
@@ -530,7 +536,7 @@ DialogueWish wish_of(const BrowserState& browser) {
     wish.kind = DialogueKind::kSave;
     const fs::path target = save_target(browser);
     wish.start = target.empty() ? browser.folder : target;
-    wish.endings = {ending_of(browser.purpose)};
+    wish.endings = {ending_of(browser)};
     return wish;
   }
   wish.start = browser.folder;
@@ -563,7 +569,7 @@ void desktop_dialogue(Frame& frame) {
     return;
   }
   // That dialogue asked before a file is replaced, but knows nothing of the ending put behind it.
-  const fs::path target = with_ending(*outcome->file, ending_of(browser.purpose));
+  const fs::path target = with_ending(*outcome->file, ending_of(browser));
   go_to(browser, target.parent_path());
   browser.name_text = target.filename().string();
   if (target == *outcome->file) {
@@ -659,7 +665,9 @@ void open_browser(Frame& frame, BrowsePurpose purpose) {
   go_to(browser, folder);
   browser.name_text.clear();
   if (purpose == BrowsePurpose::kSaveSheet) {
-    browser.name_text = template_file_name(session.title());
+    browser.name_text =
+        sheet_file_name(session.title(), printed_title(frame.settings.print.printed),
+                        format_ending(browser.sheet_format));
   } else if (purpose == BrowsePurpose::kSaveBoard) {
     browser.name_text = "board for the camera.pdf";
   } else if (purpose == BrowsePurpose::kSaveBarSheet) {
@@ -697,9 +705,9 @@ void browser_view(Frame& frame) {
   const bool appearing = ImGui::IsWindowAppearing();
   const std::optional<std::size_t> gone_to = work_keys(frame);
   list(browser);  // the keys may have gone elsewhere
-  const PurposeWords words = words_of(browser.purpose);
-  kit::title(frame, words.title);
-  kit::note(frame, words.note);
+  const PurposeWords words = words_of(browser);
+  kit::title(frame, std::string(words.title));
+  kit::note(frame, std::string(words.note));
   kit::space(frame, 16);
   const bool tab = tab_pressed(frame);
   if (tab && !save) ImGui::SetKeyboardFocusHere();

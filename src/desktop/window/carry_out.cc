@@ -54,6 +54,7 @@ void Foreman::carry_out(std::vector<Order> orders) {
   }
   go_on();
   follow_photo();
+  tell_saved_sheet();
 }
 
 // Returns whether the order has to wait for an answer about unsaved work.
@@ -126,8 +127,7 @@ void Foreman::opened(const Result<Done>& result) {
   state_.canvas = CanvasWork{};
   state_.middle = Middle::kPhoto;
   state_.edits.clear();
-  state_.sheet_file.clear();
-  state_.sheet_page = 0;
+  state_.sheets = SheetState{.told = state_.sheets.told};
   state_.said = Said{};
   state_.step_due_asked = true;
   if (!session_.project_file().empty()) {
@@ -145,24 +145,6 @@ void Foreman::tell_saved(const Result<Done>& saved) {
   }
   change(with_recent(settings_, session_.project_file()));
   say("Saved as '" + session_.project_file().filename().string() + "'.");
-}
-
-void Foreman::save_sheet(const std::filesystem::path& file) {
-  const SheetView& sheet = session_.sheet();
-  if (sheet.pdf == nullptr || !sheet.current) {
-    complain({Code::kCannotBeAnswered, "The template is not ready yet.",
-              "Wait until its pages are shown, then save it.", ""});
-    return;
-  }
-  const Result<Done> written = write_file_whole(file, sheet.pdf->bytes);
-  if (!written) {
-    complain(written.problem());
-    return;
-  }
-  state_.sheet_file = file;
-  state_.middle = Middle::kPhoto;
-  say("Saved the template as '" + file.filename().string() +
-      "'. Print it at 100 % and measure the check bars before you cut.");
 }
 
 void Foreman::save_pdf(const Result<SheetPdf>& pdf, const std::filesystem::path& file,
@@ -341,8 +323,13 @@ void Foreman::carry_out(Order& order) {
             tell_saved(session_.save_as(save.file));
             if (!session_.unsaved()) state_.middle = Middle::kPhoto;
           },
-          [&](SaveSheet& save) { save_sheet(save.file); },
-          [&](ViewSheet&) { report(open_with_viewer(state_.sheet_file)); },
+          [&](SaveSheet& save) { save_sheet(save); },
+          [&](StopSavingSheet&) { session_.stop_saving_sheet(); },
+          [&](StopSheet&) { session_.stop_sheet(); },
+          [&](GoOnWithSheet&) { session_.go_on_with_sheet(); },
+          [&](KeepPrinter& keep) { keep_printer(keep); },
+          [&](ForgetPrinter& forget) { forget_printer(forget.name); },
+          [&](ViewSheet&) { report(open_with_viewer(state_.sheets.file)); },
           [&](CloseProject&) {
             session_.close();
             state_.canvas = CanvasWork{};
@@ -400,8 +387,8 @@ Result<Done> open_with_viewer(const std::filesystem::path& file) {
   char* const arguments[] = {program.data(), argument.data(), nullptr};
   pid_t child = 0;
   if (posix_spawnp(&child, program.c_str(), nullptr, nullptr, arguments, environ) != 0) {
-    return Problem{Code::kFileMissing, "No program was found to open the template with.",
-                   "Open '" + path + "' with your own viewer and print it at 100 %.", ""};
+    return Problem{Code::kFileMissing, "No program was found to open it with.",
+                   "Open '" + path + "' with a program of your own.", ""};
   }
   // The viewer's starter ends when it likes; someone has to wait for it.
   std::thread([child] {

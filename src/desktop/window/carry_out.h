@@ -33,7 +33,10 @@ class Foreman {
   bool put_off(const Order& order);
   void opened(const Result<Done>& result);
   void tell_saved(const Result<Done>& saved);
-  void save_sheet(const std::filesystem::path& file);
+  void save_sheet(const SaveSheet& save);
+  void tell_saved_sheet();
+  void keep_printer(const KeepPrinter& keep);
+  void forget_printer(const std::string& name);
   void save_pdf(const Result<SheetPdf>& pdf, const std::filesystem::path& file,
                 const std::string& said);
   void save_board(const std::filesystem::path& file);

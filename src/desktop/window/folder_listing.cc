@@ -34,7 +34,7 @@ bool is_wanted(const std::string& name, const ListingChoice& choice) {
       break;
   }
   if (choice.clays && ending_of(file) == ".json") return true;
-  return choice.sheets && ending_of(file) == ".pdf";
+  return !choice.saved.empty() && ending_of(file) == choice.saved;
 }
 
 bool by_name(const FolderEntry& a, const FolderEntry& b) {

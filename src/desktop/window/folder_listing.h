@@ -30,7 +30,7 @@ struct FolderEntry {
 struct ListingChoice {
   bool photos = true;
   bool projects = true;
-  bool sheets = false;  // .pdf
+  std::string saved{};  // files with this ending, as ".pdf"
   bool clays = false;   // .json
   bool hidden = false;  // names that begin with a dot
 };

@@ -316,7 +316,8 @@ std::optional<std::size_t> list(Frame& frame, const std::string& label,
   ImGui::SetNextItemWidth(width_of(frame, width, label));
   std::optional<std::size_t> picked;
   const std::string preview = chosen < entries.size() ? entries[chosen] : "";
-  const bool open = ImGui::BeginCombo(("##" + label).c_str(), preview.c_str());
+  const bool open =
+      ImGui::BeginCombo(("##" + label).c_str(), preview.c_str(), ImGuiComboFlags_HeightLarge);
   if (!open) {
     field_border(frame);
     describe_last(frame, called(label));

@@ -171,6 +171,17 @@ void tell_trace(Frame& frame) {
   frame.description.tell("trace_problem", work.problem ? work.problem->what : "");
 }
 
+// What the Templates step shows.
+void tell_sheets(Frame& frame) {
+  const SheetView& sheet = frame.session.sheet();
+  Description& to = frame.description;
+  to.tell("printed", std::string(printed_word(frame.settings.print.printed)));
+  to.tell("sheet_page", static_cast<double>(frame.state.sheets.page));
+  to.tell("sheet_problem", sheet.problem ? sheet.problem->what : "");
+  to.tell("sheet_saved", frame.state.sheets.file.string());
+  to.tell("printers", static_cast<double>(frame.session.printers().book().printers.size()));
+}
+
 // What is known of the clay and the plan, and what stands against a change of them.
 void tell_clay(Frame& frame) {
   const Session& session = frame.session;
@@ -347,6 +358,7 @@ void tell_state(Frame& frame) {
     }
   }
   to.tell("sizes", sizes);
+  tell_sheets(frame);
   to.tell("sheet_pages",
           static_cast<double>(session.sheet().current ? session.sheet().pages.size() : 0));
 }

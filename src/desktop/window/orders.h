@@ -11,6 +11,8 @@
 #include "clay/clay_body.h"
 #include "desktop/document/command.h"
 #include "photo/shown_picture.h"
+#include "project/print_settings.h"
+#include "project/printer_book.h"
 #include "project/recovery.h"
 #include "project/settings.h"
 
@@ -61,8 +63,21 @@ struct Save {};
 struct SaveAs {
   std::filesystem::path file;
 };
-struct SaveSheet {
+struct SaveSheet {  // what the Templates step shows
   std::filesystem::path file;
+  SheetFormat format = SheetFormat::kPdf;
+  std::size_t part = 0;  // that is shown
+};
+struct StopSavingSheet {};
+struct StopSheet {};
+struct GoOnWithSheet {};
+struct KeepPrinter {  // by the bars of a sheet that made up for `drawn_for`, "" for none
+  std::string name;
+  MeasuredBars bars;
+  std::string drawn_for;
+};
+struct ForgetPrinter {
+  std::string name;
 };
 struct ViewSheet {};  // opens the saved sheet with the system's viewer
 struct CloseProject {};
@@ -119,6 +134,7 @@ using Order =
                  StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs, SaveSheet, ViewSheet,
                  CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks, TraceVessel,
                  StopTracing, PutClay, RemoveClay, TakeInClays, HandOnClay, TakeBackClay,
-                 SaveBarSheet, SaveBenchSheet, UseBenchPhoto, DropBenchPhoto>;
+                 SaveBarSheet, SaveBenchSheet, UseBenchPhoto, DropBenchPhoto, StopSavingSheet,
+                 StopSheet, GoOnWithSheet, KeepPrinter, ForgetPrinter>;
 
 }  // namespace potshadow

@@ -26,20 +26,21 @@ std::string empty_words(const Frame& frame) {
   if (sheet.problem) return sheet.problem->what + " " + sheet.problem->next;
   if (frame.session.figures().measurement == nullptr) {
     const Step due = std::min(step_due(document, work_state(frame)), Step::kSizes);
-    return "The template shows here once the vessel has its sizes. " +
+    return "It shows here once the vessel has its sizes. " +
            next_action(due, document, work_state(frame));
   }
   if (frame.session.figures().measurement->answer.scale == ScaleSource::kNone) {
-    return "The template shows here once something says how big the vessel is. One size is enough, "
+    return "It shows here once something says how big the vessel is. One size is enough, "
            "known or guessed: give it in the step Reference.";
   }
-  if (!document.clay || !document.clay->shrinkage_percent) {
-    return "The template shows here at wet size. Type your clay's shrinkage in the step Clay.";
+  if (!frame.session.figures().measurement->shrinkage) {
+    return "It shows here at wet size. Type your clay's shrinkage in the step Clay.";
   }
   if (!frame.session.figures().current) {
-    return "The template shows here once the sizes are worked out again.";
+    return "It shows here once the sizes are worked out again.";
   }
-  return "The template is being drawn.";
+  if (sheet.stopped) return "Stopped before it was drawn.";
+  return sheet.busy && !sheet.busy->words.empty() ? sheet.busy->words + " …" : "Drawing …";
 }
 
 void in_the_middle(Frame& frame, const std::string& text) {
@@ -95,10 +96,10 @@ Layout layout_at(const Frame& frame, const PagePixels& page, ImVec2 room, double
 // Zooms about `about`, a place in the window: what is under it stays there, as far as the page
 // reaches. Scrolls the window that is current.
 void zoom_to(Frame& frame, const PagePixels& page, ImVec2 room, ImVec2 about, double zoom) {
-  const Layout before = layout_at(frame, page, room, frame.state.sheet_zoom);
+  const Layout before = layout_at(frame, page, room, frame.state.sheets.zoom);
   const double kept = std::clamp(zoom, 1.0, kMostZoom);
-  frame.state.sheet_zoom = kept <= 1.0 ? 0.0 : kept;
-  const Layout after = layout_at(frame, page, room, frame.state.sheet_zoom);
+  frame.state.sheets.zoom = kept <= 1.0 ? 0.0 : kept;
+  const Layout after = layout_at(frame, page, room, frame.state.sheets.zoom);
   const float u = (ImGui::GetScrollX() + about.x - before.from.x) / before.size.x;
   const float v = (ImGui::GetScrollY() + about.y - before.from.y) / before.size.y;
   ImGui::SetScrollX(std::max(0.0F, after.from.x + u * after.size.x - about.x));
@@ -110,7 +111,7 @@ void move_view(Frame& frame, const PagePixels& page, ImVec2 room) {
   const ImGuiIO& io = ImGui::GetIO();
   const ImVec2 about(io.MousePos.x - ImGui::GetWindowPos().x,
                      io.MousePos.y - ImGui::GetWindowPos().y);
-  const double zoom = std::max(frame.state.sheet_zoom, 1.0);
+  const double zoom = std::max(frame.state.sheets.zoom, 1.0);
   if (io.MouseWheel != 0.0F) {
     zoom_to(frame, page, room, about,
             zoom * std::pow(kZoomStep, static_cast<double>(io.MouseWheel)));
@@ -138,7 +139,7 @@ void sheet_view(Frame& frame) {
     in_the_middle(frame, empty_words(frame));
     return;
   }
-  int& number = frame.state.sheet_page;
+  int& number = frame.state.sheets.page;
   number = std::clamp(number, 0, count - 1);
   const PagePixels& page = sheet.pages[static_cast<std::size_t>(number)];
 
@@ -149,7 +150,7 @@ void sheet_view(Frame& frame) {
                         ImGuiWindowFlags_NoScrollbar);
   ImGui::PopStyleVar();
   move_view(frame, page, room);
-  const Layout layout = layout_at(frame, page, room, frame.state.sheet_zoom);
+  const Layout layout = layout_at(frame, page, room, frame.state.sheets.zoom);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   ImGui::Dummy(layout.field);
   kit::describe_last(frame, "Template page");
@@ -165,10 +166,11 @@ void sheet_view(Frame& frame) {
   if (!current) list.AddRectFilled(from, to, paint(look.colours.surround, 0.45));
   ImGui::EndChild();
 
-  std::string foot = page_words(number, count);
+  const SheetPlace& place = sheet.places[static_cast<std::size_t>(number)];
+  std::string foot = page_words(number, count, place_words(place.title, place.piece, place.label));
   if (!current) {
-    foot = sheet.problem ? "From before the last change. " + sheet.problem->what
-                         : "From before the last change; it is drawn anew.";
+    foot = "From before the last change. " +
+           (sheet.problem ? sheet.problem->what : empty_words(frame));
   }
   ImGui::PushFont(look.fonts.note);
   const float width = ImGui::CalcTextSize(foot.c_str()).x;

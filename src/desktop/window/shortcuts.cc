@@ -172,7 +172,8 @@ void nudge(Frame& frame, const KeyPress& press) {
 
 void turn_page(Frame& frame, int by) {
   const int pages = static_cast<int>(frame.session.sheet().pages.size());
-  frame.state.sheet_page = std::clamp(frame.state.sheet_page + by, 0, std::max(0, pages - 1));
+  int& page = frame.state.sheets.page;
+  page = std::clamp(page + by, 0, std::max(0, pages - 1));
 }
 
 void on_photo(Frame& frame, const KeyPress& press, ScreenBox box) {

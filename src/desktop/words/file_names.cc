@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "desktop/words/file_names.h"
 
+#include "core/text.h"
+
 namespace potshadow {
 namespace {
 
@@ -32,9 +34,11 @@ std::string project_file_name(std::string_view vessel_name) {
   return (name.empty() ? "Vessel" : name) + ".potshadow";
 }
 
-std::string template_file_name(std::string_view vessel_name) {
+std::string sheet_file_name(std::string_view vessel_name, std::string_view thing,
+                            std::string_view ending) {
   const std::string name = safe_name(vessel_name);
-  return name.empty() ? "Template.pdf" : name + " template.pdf";
+  const std::string what = safe_name(thing);
+  return (name.empty() ? what : name + " " + lower_first(what)) + std::string(ending);
 }
 
 std::string bench_sheet_file_name(std::string_view vessel_name) {

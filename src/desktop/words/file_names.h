@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The file names that are offered for a vessel's project and its template.
+// The file names that are offered for a vessel's project and its sheets.
 #pragma once
 
 #include <string>
@@ -12,8 +12,9 @@ namespace potshadow {
 // Returns the name to save a project under: "Shelf jar.potshadow".
 std::string project_file_name(std::string_view vessel_name);
 
-// Returns the name to save a template under: "Shelf jar template.pdf".
-std::string template_file_name(std::string_view vessel_name);
+// Returns the name to save a thing under, with the ending ".pdf": "Shelf jar ring gauges.pdf".
+std::string sheet_file_name(std::string_view vessel_name, std::string_view thing,
+                            std::string_view ending);
 
 // Returns the name to save a bench sheet under: "Shelf jar bench sheet.pdf".
 std::string bench_sheet_file_name(std::string_view vessel_name);

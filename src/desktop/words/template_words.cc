@@ -2,6 +2,7 @@
 #include "desktop/words/template_words.h"
 
 #include "core/check.h"
+#include "core/text.h"
 
 namespace potshadow {
 
@@ -21,13 +22,17 @@ std::string_view paper_name(Paper paper) {
   return "A4 (210 × 297 mm)";
 }
 
-std::string page_words(int page, int pages) {
+std::string page_words(int page, int pages, std::string_view what_it_shows) {
   POTSHADOW_CHECK(page >= 0 && page < pages);
-  const std::string number =
-      "Page " + std::to_string(page + 1) + " of " + std::to_string(pages) + ": ";
-  if (pages == 1) return number + "the whole card, the sizes and the check bars";
-  if (page == 0) return number + "the sizes, how to use the card, and check bars";
-  return number + "a part of the card, with check bars";
+  return "Page " + std::to_string(page + 1) + " of " + std::to_string(pages) + ": " +
+         std::string(what_it_shows);
+}
+
+std::string place_words(std::string_view title, std::string_view piece, std::string_view label) {
+  std::string words(title);
+  if (!piece.empty() && piece != title) words += ", " + lower_first(std::string(piece));
+  if (!label.empty()) words += ", part " + std::string(label);
+  return words;
 }
 
 std::vector<std::string> printing_advice(int pages) {

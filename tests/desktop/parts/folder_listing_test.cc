@@ -58,7 +58,7 @@ TEST_F(FolderListing, FoldersComeFirstAndCaseDoesNotSort) {
   EXPECT_THAT(names({}), ElementsAre("Amphorae/", "zoo/", "A.JPEG", "b.jpg", "c.potshadow"));
   EXPECT_THAT(names({.photos = true, .projects = false}),
               ElementsAre("Amphorae/", "zoo/", "A.JPEG", "b.jpg"));
-  EXPECT_THAT(names({.photos = false, .projects = false, .sheets = true}),
+  EXPECT_THAT(names({.photos = false, .projects = false, .saved = ".pdf"}),
               ElementsAre("Amphorae/", "zoo/", "template.pdf"));
 }
 

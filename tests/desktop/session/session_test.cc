@@ -587,7 +587,7 @@ TEST(Session, WithoutAScaleThereAreProportionsAndNoTemplate) {
   EXPECT_GE(ratio, without.low95);
   EXPECT_LE(ratio, without.high95);
   EXPECT_LT(without.sd, kWorthHaving * ratio);
-  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  session.want_sheet({});
   EXPECT_FALSE(session.sheet().busy);
   EXPECT_FALSE(session.sheet().current);
 
@@ -607,7 +607,7 @@ TEST(Session, WithoutAScaleThereAreProportionsAndNoTemplate) {
   const double sd =
       find_size(session.figures().measurement->answer, SizeName::kHeight)->measured.sd;
   EXPECT_NEAR(sd, *guess.sd_mm, kPull * 240.0);
-  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  session.want_sheet({});
   EXPECT_TRUE(session.sheet().busy);
   ASSERT_TRUE(bench.until([&] { return session.sheet().current; }));
 }
@@ -945,7 +945,7 @@ TEST(Session, ClosingLeavesNothing) {
   EXPECT_EQ(problem_code(session.perform(SetName{"Jar"})), Code::kBadValue);
   EXPECT_EQ(problem_code(session.save()), Code::kBadValue);
   EXPECT_EQ(problem_code(session.find_photo(bench.photo())), Code::kBadValue);
-  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  session.want_sheet({});
   EXPECT_FALSE(session.sheet().busy);
 }
 
@@ -966,21 +966,21 @@ TEST(Session, OpeningAnotherProjectDropsTheWorkForTheFirst) {
 
 // --- The sheet ----------------------------------------------------------------------------------
 
+const SheetWish kLetterInches{.paper = Paper::kLetter, .unit = LengthUnit::kInch};
+
 TEST(Session, DrawsTheTemplateOfCurrentFigures) {
   Bench bench;
   Session& session = bench.session;
   ASSERT_TRUE(session.open_project(bench.project()).ok());
-  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  session.want_sheet({});
   EXPECT_FALSE(session.sheet().busy);  // there are no figures yet
   ASSERT_TRUE(bench.until_figures());
-  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  session.want_sheet({});
   EXPECT_TRUE(session.sheet().busy);
   const auto until_drawn = [&] { return bench.until([&] { return session.sheet().current; }); };
   ASSERT_TRUE(until_drawn());
-  ASSERT_NE(session.sheet().pdf, nullptr);
-  EXPECT_TRUE(session.sheet().pdf->bytes.starts_with("%PDF"));
   EXPECT_FALSE(session.sheet().problem);
-  ASSERT_EQ(static_cast<int>(session.sheet().pages.size()), session.sheet().pdf->pages);
+  ASSERT_EQ(session.sheet().pages.size(), session.sheet().places.size());
   const PagePixels& page = session.sheet().pages.at(0);
   EXPECT_EQ(page.bytes.size(), static_cast<std::size_t>(4 * page.width_px * page.height_px));
   EXPECT_GE(page.width_px, 1000);
@@ -988,9 +988,9 @@ TEST(Session, DrawsTheTemplateOfCurrentFigures) {
   EXPECT_GT(std::count(page.bytes.begin(), page.bytes.end(), 0), 1000);
 
   const std::uint64_t revision = session.sheet().revision;
-  session.want_sheet(Paper::kA4, LengthUnit::kMm);
+  session.want_sheet({});
   EXPECT_FALSE(session.sheet().busy);  // it is there already
-  session.want_sheet(Paper::kLetter, LengthUnit::kInch);
+  session.want_sheet(kLetterInches);
   EXPECT_FALSE(session.sheet().current);
   ASSERT_TRUE(until_drawn());
   EXPECT_NE(session.sheet().revision, revision);
@@ -999,12 +999,12 @@ TEST(Session, DrawsTheTemplateOfCurrentFigures) {
   clay.shrinkage_percent = 8.0;
   ASSERT_TRUE(session.perform(SetClay{clay}).ok());
   EXPECT_FALSE(session.sheet().current);
-  EXPECT_NE(session.sheet().pdf, nullptr);
-  session.want_sheet(Paper::kLetter, LengthUnit::kInch);
+  EXPECT_FALSE(session.sheet().pages.empty());
+  session.want_sheet(kLetterInches);
   ASSERT_TRUE(until_drawn());
 
   ASSERT_TRUE(session.perform(SetClay{std::nullopt}).ok());
-  session.want_sheet(Paper::kLetter, LengthUnit::kInch);
+  session.want_sheet(kLetterInches);
   EXPECT_FALSE(session.sheet().busy);
   EXPECT_FALSE(session.sheet().current);
 }

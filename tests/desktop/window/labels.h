@@ -71,7 +71,17 @@ inline const std::string kPaintAway = "Paint away";
 inline const std::string kRubOut = "Rub out";
 inline const std::string kRemoveFound = "Remove what was found";
 inline const std::string kShrinkage = "Shrinkage, of the wet length";
-inline const std::string kSaveTemplate = "Save template";
+inline const std::string kSaveTemplate = "Save PDF";
+inline const std::string kWhatToMake = "What to make";
+inline const std::string kForStage = "For the pot when it is";
+inline const std::string kRepeats = "Repeats round the pot";
+inline const std::string kPaperSize = "Size";
+inline const std::string kWayUp = "Way up";
+inline const std::string kMeasurePrinter = "Measure a printer";
+inline const std::string kPrinterName = "Printer's name";
+inline const std::string kBarAcross = "Bar across";
+inline const std::string kBarAlong = "Bar along";
+inline const std::string kKeepPrinter = "Keep this printer";
 inline const std::string kTemplatePage = "Template page";
 
 // The page of the Clay step.

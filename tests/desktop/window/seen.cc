@@ -54,6 +54,12 @@ std::optional<Seen> read_seen(const std::filesystem::path& file) {
     }
     seen.wet_sizes = all.at("wet_sizes").get<std::map<std::string, double>>();
     seen.coils = all.at("coils");
+    seen.printed = all.at("printed");
+    seen.sheet_pages = all.at("sheet_pages");
+    seen.sheet_page = all.at("sheet_page");
+    seen.sheet_problem = all.at("sheet_problem");
+    seen.sheet_saved = all.at("sheet_saved");
+    seen.printers = all.at("printers");
     seen.bench_photo = all.at("bench_photo");
     seen.bands_at = all.at("bands_at");
     seen.clay_from = all.at("clay_from");

@@ -53,6 +53,12 @@ struct Seen {
   std::map<std::string, double> sizes;      // every digit, while figures are current
   std::map<std::string, double> wet_sizes;  // as the clay makes them
   int coils = 0;                            // of a current plan
+  std::string printed;                      // what the Templates step makes: "profile" ...
+  int sheet_pages = 0;                      // that are shown of it, up to date
+  int sheet_page = 0;                       // which one that is, from 0
+  std::string sheet_problem;                // why there are none
+  std::string sheet_saved;                  // the file that was written last
+  int printers = 0;                         // of the user's
   std::string verdicts;         // on the pot on the bench: "height right" and so on, a line each
   std::string bench_photo;      // project of the pot's photograph; empty: none
   std::string bands_at;         // at what stage the plan's painted bands are

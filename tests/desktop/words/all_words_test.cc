@@ -17,6 +17,7 @@
 #include "desktop/words/history_words.h"
 #include "desktop/words/outline_words.h"
 #include "desktop/words/photo_words.h"
+#include "desktop/words/print_words.h"
 #include "desktop/words/reference_words.h"
 #include "desktop/words/sample.h"
 #include "desktop/words/template_words.h"
@@ -131,6 +132,13 @@ std::vector<std::string> sentences() {
   for (const int pages : {1, 3}) {
     for (const std::string& advice : printing_advice(pages)) add(advice);
   }
+  for (const Printed printed : kPrinted) {
+    add(printed_note(printed));
+    for (const SheetFormat format : formats_of(printed)) add(format_note(format));
+  }
+  add(printer_sentence({"studio", {0.98, 0.99}}));
+  add(bars_sentence("studio"));
+  add(many_sheets_question(84));
   add(undo_tooltip({}));
   add(redo_tooltip({}));
   add(leaving_question("Shelf jar"));
@@ -170,7 +178,9 @@ std::vector<std::string> labels() {
   }
   for (const LimitRow& row : limit_rows(measurement.answer)) add(row.label + " " + row.causes);
   add(worst_mark_words(measurement));
-  add(page_words(0, 2));
+  add(page_words(0, 2, place_words("Ring gauges", "Ring for the neck", "A1")));
+  for (const Printed printed : kPrinted) add(printed_title(printed));
+  for (const PageWay way : kPageWays) add(page_way_title(way));
   add(kFiredHeading);
   add(kWetHeading);
   return texts;

@@ -18,9 +18,11 @@ TEST(PaperName, GivesTheSize) {
 }
 
 TEST(PageWords, SayWhatIsOnThePage) {
-  EXPECT_EQ(page_words(0, 1), "Page 1 of 1: the whole card, the sizes and the check bars");
-  EXPECT_EQ(page_words(0, 5), "Page 1 of 5: the sizes, how to use the card, and check bars");
-  EXPECT_EQ(page_words(1, 5), "Page 2 of 5: a part of the card, with check bars");
+  EXPECT_EQ(page_words(1, 5, "Ring gauges"), "Page 2 of 5: Ring gauges");
+  EXPECT_EQ(place_words("Ring gauges", "", ""), "Ring gauges");
+  EXPECT_EQ(place_words("Ring gauges", "Ring for the neck", "A2"),
+            "Ring gauges, ring for the neck, part A2");
+  EXPECT_EQ(place_words("Profile gauge", "Profile gauge", "B1"), "Profile gauge, part B1");
 }
 
 TEST(PrintingAdvice, BeginsWithTheScale) {
@@ -33,20 +35,24 @@ TEST(PrintingAdvice, BeginsWithTheScale) {
   EXPECT_THAT(many[2], HasSubstr("dotted line"));
 }
 
-TEST(TemplateFileName, IsSafe) {
-  EXPECT_EQ(template_file_name("Shelf jar"), "Shelf jar template.pdf");
+TEST(SheetFileName, IsSafe) {
+  const auto named = [](std::string_view vessel) {
+    return sheet_file_name(vessel, "Ring gauges", ".pdf");
+  };
+  EXPECT_EQ(named("Shelf jar"), "Shelf jar ring gauges.pdf");
+  EXPECT_EQ(sheet_file_name("Shelf jar", "Painting, laid flat", ".png"),
+            "Shelf jar painting, laid flat.png");
   EXPECT_EQ(bench_sheet_file_name("Shelf jar"), "Shelf jar bench sheet.pdf");
   EXPECT_EQ(bench_sheet_file_name(" ."), "Bench sheet.pdf");
-  EXPECT_EQ(template_file_name("Jar 3/14: \"tall\""), "Jar 3 14   tall template.pdf");
-  EXPECT_EQ(template_file_name("../hidden"), "hidden template.pdf");
-  EXPECT_EQ(template_file_name("Krug für Öl"), "Krug für Öl template.pdf");
-  EXPECT_EQ(template_file_name(""), "Template.pdf");
-  EXPECT_EQ(template_file_name(" . "), "Template.pdf");
+  EXPECT_EQ(named("Jar 3/14: \"tall\""), "Jar 3 14   tall ring gauges.pdf");
+  EXPECT_EQ(named("../hidden"), "hidden ring gauges.pdf");
+  EXPECT_EQ(named("Krug für Öl"), "Krug für Öl ring gauges.pdf");
+  EXPECT_EQ(named(""), "Ring gauges.pdf");
+  EXPECT_EQ(named(" . "), "Ring gauges.pdf");
   // Cut between letters, never inside one: "ö" takes two bytes.
   std::string odd = "x";
   for (int i = 0; i < 200; ++i) odd += "ö";
-  const std::string name = template_file_name(odd);
-  EXPECT_EQ(name.size(), 119U + std::string(" template.pdf").size());
+  EXPECT_EQ(named(odd).size(), 119U + std::string(" ring gauges.pdf").size());
 }
 
 }  // namespace
