@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "estimate/known_size.h"
+#include "estimate/proportion_kinds.h"
 #include "photo/focal.h"
 #include "vessel/sizes.h"
 
@@ -208,24 +209,6 @@ double sum(const std::array<double, kDoubtCount>& shares) {
   for (const double share : shares) total += share;
   return total;
 }
-
-struct ProportionKind {
-  SizeName above;
-  SizeName below;
-  const char* key;
-  const char* words;
-};
-constexpr std::array<ProportionKind, 5> kProportions = {{
-    {SizeName::kHeight, SizeName::kMaxDiameter, "height_to_max_diameter",
-     "Height to maximum diameter"},
-    {SizeName::kHeightOfMax, SizeName::kHeight, "height_of_max_to_height",
-     "Height of the maximum to height"},
-    {SizeName::kNeckDiameter, SizeName::kMaxDiameter, "neck_to_max_diameter",
-     "Neck to maximum diameter"},
-    {SizeName::kRimDiameter, SizeName::kMaxDiameter, "rim_to_max_diameter",
-     "Rim to maximum diameter"},
-    {SizeName::kBaseDiameter, SizeName::kMaxDiameter, kBaseToMaxKey, "Base to maximum diameter"},
-}};
 
 // Whether a size hangs on a part that is neither seen nor bounded.
 bool left_open(const Task& task, SizeName name, const Sizes& sizes) {
@@ -501,7 +484,7 @@ Answer answer_of(const Task& task, const State& state, const Profile& profile,
   }
   answer.size_correlation = correlation_of(answer.sizes, gradients, posterior);
 
-  for (const ProportionKind& kind : kProportions) {
+  for (const ProportionKind& kind : kProportionKinds) {
     const auto& above = quantities[static_cast<std::size_t>(kind.above)];
     const auto& below = quantities[static_cast<std::size_t>(kind.below)];
     if (!above || !below || !(below->value > 0.0)) continue;

@@ -58,9 +58,6 @@ class Posterior {
   Eigen::MatrixXd smoothness_doubt_;
 };
 
-// Key of the proportion that tells the foot's width.
-inline constexpr const char* kBaseToMaxKey = "base_to_max_diameter";
-
 // Returns how each size that the answer states moves with the unknowns, the wall's thickness apart.
 std::vector<std::pair<SizeName, Posterior::Gradient>> size_gradients(const Task& task,
                                                                      const State& state,

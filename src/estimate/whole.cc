@@ -15,6 +15,7 @@
 #include "estimate/normal.h"
 #include "estimate/overlay_of.h"
 #include "estimate/posterior.h"
+#include "estimate/proportion_kinds.h"
 #include "estimate/rival.h"
 #include "estimate/solve.h"
 #include "estimate/uneven.h"

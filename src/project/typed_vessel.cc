@@ -11,6 +11,7 @@
 
 #include "core/text.h"
 #include "core/typed_number.h"
+#include "estimate/proportion_kinds.h"
 #include "project/answer_text.h"
 #include "project/one_line.h"
 #include "project/typed_bench.h"
@@ -362,27 +363,8 @@ void read_off(const Sizes& sizes, const Form& form, double tolerance, TypedStage
   if (sizes.base_diameter_mm) across(SizeName::kBaseDiameter, *sizes.base_diameter_mm, 0.0);
 }
 
-struct RatioOfSizes {
-  SizeName above;
-  SizeName below;
-  const char* key;
-  const char* words;
-};
-// As an estimate gives them.
-constexpr std::array<RatioOfSizes, 5> kRatios = {
-    {{SizeName::kHeight, SizeName::kMaxDiameter, "height_to_max_diameter",
-      "Height to maximum diameter"},
-     {SizeName::kHeightOfMax, SizeName::kHeight, "height_of_max_to_height",
-      "Height of the maximum to height"},
-     {SizeName::kNeckDiameter, SizeName::kMaxDiameter, "neck_to_max_diameter",
-      "Neck to maximum diameter"},
-     {SizeName::kRimDiameter, SizeName::kMaxDiameter, "rim_to_max_diameter",
-      "Rim to maximum diameter"},
-     {SizeName::kBaseDiameter, SizeName::kMaxDiameter, "base_to_max_diameter",
-      "Base to maximum diameter"}}};
-
 void add_proportions(ComparedVessel& vessel) {
-  for (const RatioOfSizes& ratio : kRatios) {
+  for (const ProportionKind& ratio : kProportionKinds) {
     const MeasuredSize* const above = find_size(vessel, ratio.above);
     const MeasuredSize* const below = find_size(vessel, ratio.below);
     if (above == nullptr || below == nullptr) continue;
