@@ -26,6 +26,13 @@ constexpr double kDoubtfulSd = 3.0;                 // chance alone passes it on
 bool finite(const Eigen::Vector2d& p) { return p.allFinite(); }
 PhotoPoint photo_point(const Eigen::Vector2d& p) { return {p.x(), p.y()}; }
 
+// Which way a run goes at its i-th point, in the picture.
+Eigen::Vector2d along(const CurveRun& run, std::size_t i) {
+  const std::size_t before = i == 0 ? 0 : i - 1;
+  const std::size_t after = std::min(i + 1, run.points.size() - 1);
+  return run.points[after].image - run.points[before].image;
+}
+
 // How far across the outline it may lie off: the standard deviation of one of its points.
 class Spread {
  public:
@@ -140,10 +147,7 @@ class Drawer {
       band.hidden = run.hidden;
       for (std::size_t i = 0; i < run.points.size(); ++i) {
         const CurvePoint& point = run.points[i];
-        const std::size_t before = i == 0 ? 0 : i - 1;
-        const std::size_t after = std::min(i + 1, run.points.size() - 1);
-        const Spread::Across across =
-            spread.across(point.match, run.points[after].image - run.points[before].image);
+        const Spread::Across across = spread.across(point.match, along(run, i));
         const Eigen::Vector2d half = kHalfWidth95 * across.sd_px * across.outward;
         if (!finite(point.image) || !finite(half)) continue;
         band.middle.push_back(photo_point(point.image));
@@ -156,13 +160,17 @@ class Drawer {
     return out;
   }
 
-  static std::vector<OverlayLine> lines(const std::vector<CurveRun>& runs) {
+  static std::vector<OverlayLine> lines(const std::vector<CurveRun>& runs, const Spread& spread) {
     std::vector<OverlayLine> out;
     for (const CurveRun& run : runs) {
       OverlayLine line;
       line.hidden = run.hidden;
-      for (const CurvePoint& point : run.points) {
-        if (finite(point.image)) line.points.push_back(photo_point(point.image));
+      for (std::size_t i = 0; i < run.points.size(); ++i) {
+        const CurvePoint& point = run.points[i];
+        const double half = kHalfWidth95 * spread.across(point.match, along(run, i)).sd_px;
+        if (!finite(point.image) || !std::isfinite(half)) continue;
+        line.points.push_back(photo_point(point.image));
+        line.half_px.push_back(half);
       }
       if (line.points.size() > 1) out.push_back(std::move(line));
     }
@@ -330,8 +338,8 @@ Overlay overlay_of(const Task& task, const State& state, std::size_t view, const
   for (OutlineBand& band : drawer.bands(curves.right, spread)) {
     overlay.outline.push_back(std::move(band));
   }
-  overlay.rim = Drawer::lines(curves.rim);
-  if (!task.input->round_base) overlay.foot = Drawer::lines(curves.foot);
+  overlay.rim = Drawer::lines(curves.rim, spread);
+  if (!task.input->round_base) overlay.foot = Drawer::lines(curves.foot, spread);
   overlay.axis = drawer.axis();
   overlay.dimensions = drawer.dimensions();
   overlay.references = drawer.references();

@@ -18,6 +18,7 @@ namespace potshadow {
 // A run of points that are all seen, or all hidden by the vessel itself.
 struct OverlayLine {
   std::vector<PhotoPoint> points;
+  std::vector<double> half_px;  // of the band across a circle, at each point; empty for the axis
   bool hidden = false;
 };
 

@@ -95,14 +95,16 @@ std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPl
   return nodes;
 }
 
-void tell_inner(const VesselMask& mask, std::vector<EdgeNode>& nodes) {
+bool vessel_behind(const VesselMask& mask, cv::Point2d at, cv::Point2d outward) {
   constexpr double kBeyondPx = 3.0;  // of the mask
-  for (EdgeNode& node : nodes) {
-    const cv::Point2d p = mask.from_photo({node.at.x, node.at.y}) + kBeyondPx * node.outward;
-    const cv::Point at(static_cast<int>(std::lround(p.x)), static_cast<int>(std::lround(p.y)));
-    node.inner =
-        cv::Rect({}, mask.inside.size()).contains(at) && mask.inside.at<unsigned char>(at) > 0;
-  }
+  const cv::Point2d p = mask.from_photo({at.x, at.y}) + kBeyondPx * outward;
+  const cv::Point place(static_cast<int>(std::lround(p.x)), static_cast<int>(std::lround(p.y)));
+  return cv::Rect({}, mask.inside.size()).contains(place) &&
+         mask.inside.at<unsigned char>(place) > 0;
+}
+
+void tell_inner(const VesselMask& mask, std::vector<EdgeNode>& nodes) {
+  for (EdgeNode& node : nodes) node.inner = vessel_behind(mask, node.at, node.outward);
 }
 
 MarkPlan mark_plan(const cv::Mat& bgr, const cv::Rect2d& box) {

@@ -31,7 +31,10 @@ struct EdgeNode {
 std::vector<EdgeNode> nodes_of(const SearchLine& moved, const std::vector<PathPlace>& path,
                                double noise, double faintest = 1.0);
 
-// Tells which nodes have the vessel itself on their outer side, too.
+// Whether the vessel itself lies on the outer side of an edge, too.
+bool vessel_behind(const VesselMask& mask, cv::Point2d at, cv::Point2d outward);
+
+// Tells which nodes have it there.
 void tell_inner(const VesselMask& mask, std::vector<EdgeNode>& nodes);
 
 // What all lines of one vessel share.

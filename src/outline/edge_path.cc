@@ -22,7 +22,7 @@ constexpr double kStepWeight = 2.0;
 constexpr double kEdgeWeight = 0.35;
 constexpr double kMostRegion = 2.0;  // of one sample: a highlight must not outvote the rest
 // Of being where the edge is expected; below 1, since neighbours are off alike.
-constexpr double kExpectedWeight = 0.2;
+constexpr double kExpectedWeight = 0.4;
 // Jumps between neighbours.
 constexpr int kMostJump = 3;
 constexpr double kJumpCost = 0.12;  // of a jump of one pixel, growing with its square
@@ -225,6 +225,23 @@ Costs cost_of(const Profile& profile, int half, double reach, const Discriminant
   return costs;
 }
 
+// Makes an edge dearer that has one about as clear farther out.
+void prefer_outermost(std::vector<float>& cost) {
+  constexpr std::size_t kNextPx = 4;  // nearer ones are the same edge
+  constexpr float kClear = 0.9F;      // some three times what chance gives
+  constexpr float kAlike = 0.5F;
+  constexpr float kPart = 0.8F;
+  const std::vector<float> own(cost);
+  for (std::size_t t = 0; t < own.size(); ++t) {
+    float clearest = 0.F;
+    for (std::size_t farther = t + kNextPx; farther < own.size(); ++farther) {
+      if (own[farther] < std::min(-kClear, kAlike * own[t]))
+        clearest = std::max(clearest, -own[farther]);
+    }
+    cost[t] += kPart * clearest;
+  }
+}
+
 // --- The run of least cost ----------------------------------------------------------------------
 
 // Returns, for each place and offset, the least cost of a run that ends there.
@@ -307,12 +324,12 @@ std::vector<PathPlace> likely_path(const cv::Mat& bgr, const VesselMask& mask,
     const Profile profile = profile_at(bgr, line.at[i], line.outward[i], half, line.along_px);
     costs.push_back(cost_of(profile, half, line.reach_px[i], found[i], line.parts,
                             noise / std::sqrt(2.0 * line.along_px + 1.0)));
-    if (line.expected_px.empty()) continue;
-    for (int t = -half; t <= half; ++t) {
+    for (int t = -half; t <= half && !line.expected_px.empty(); ++t) {
       const double off = t / line.expected_px[i];
       costs.back().cost[static_cast<std::size_t>(t + half)] +=
           static_cast<float>(kExpectedWeight * 0.5 * off * off);
     }
+    if (line.outermost) prefer_outermost(costs.back().cost);
   }
   // A closed line is run through with a lap's part before and after it.
   std::size_t lead = 0;

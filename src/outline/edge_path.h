@@ -24,7 +24,8 @@ struct SearchLine {
   std::vector<double> expected_px{};
   int along_px = 2;  // colours are averaged over so many pixels to both sides along the edge
   bool closed = false;
-  bool parts = true;  // the vessel from its surroundings; otherwise just an edge
+  bool parts = true;       // the vessel from its surroundings; otherwise just an edge
+  bool outermost = false;  // of edges about as clear the one farthest out, as of a lip's two
 };
 
 struct PathPlace {

@@ -11,18 +11,19 @@
 #include "outline/contour.h"
 #include "outline/edge_marks.h"
 #include "outline/edge_path.h"
+#include "outline/faint_edges.h"
 #include "outline/first_pass.h"
 #include "outline/vessel_mask.h"
 
 namespace potshadow {
 namespace {
 
-// The band says what the estimate knows; the vessel may be uneven by more, in deviations and
-// pixels.
-constexpr double kReachSd = 4.0;
-constexpr double kLeastSdPx = 1.0;
-constexpr double kReachMorePx = 3.0;
+// Along the sides the prediction is within a fit's reach of the edge, and each pass improves it: a
+// wider search finds what lies beside the edge more often than the edge. The front of a lip is told
+// by smoothness alone until it is found, and is searched for within so many deviations.
+constexpr double kFrontReachSd = 1.5;
 constexpr double kMostReachPart = 0.04;  // of the vessel's height
+constexpr double kLeastSdPx = 1.0;
 // An edge farther off than this is not the one predicted.
 constexpr double kAgreesSd = 3.5;
 constexpr double kAgreesMorePx = 1.5;
@@ -30,6 +31,7 @@ constexpr double kAgreesMorePx = 1.5;
 constexpr double kAsUsual = 4.0;
 constexpr double kLeastUsualPx = 0.3;
 constexpr double kAsKnown = 1.0;
+constexpr double kFrontAsKnown = 2.5;  // for the front of a lip
 // Nor one that is farther than this off where so many marks to both sides have it.
 constexpr std::size_t kAround = 12;
 constexpr double kLeavesPx = 1.2;
@@ -181,9 +183,13 @@ std::vector<EdgeNode> followed(const cv::Mat& bgr, const VesselMask& mask,
   const double height = height_of(lines);
   SearchLine search = line.search;
   search.along_px = std::max(search.along_px, static_cast<int>(kOfAlong * along_px(height)));
-  for (const double sd : search.expected_px) {
-    search.reach_px.push_back(
-        std::min(kReachSd * sd + kReachMorePx, std::max(6.0, kMostReachPart * height)));
+  // The front of a lip, with the wall behind it.
+  const std::size_t middle = search.at.size() / 2;
+  search.outermost = line.edge == TracedEdge::kRim && !search.at.empty() &&
+                     vessel_behind(mask, search.at[middle], search.outward[middle]);
+  search.parts = !search.outermost;
+  for (std::size_t i = 0; search.outermost && i < search.at.size(); ++i) {
+    search.reach_px[i] = std::min(kFrontReachSd * search.expected_px[i], kMostReachPart * height);
   }
   const std::vector<PathPlace> path = likely_path(bgr, mask, search, noise);
   if (path.empty()) return {};
@@ -213,13 +219,11 @@ Fitted fitted_along(const cv::Mat& bgr, const Line& line, const std::vector<Edge
   const SearchLine& search = line.search;
   Fitted result;
   result.nodes = fitted(bgr, nodes, plan);
+  fit_faint(bgr, search, kStepPx, plan, result.nodes);
   for (std::size_t i = 0; i < result.nodes.size(); ++i) {
     const EdgeNode& node = result.nodes[i];
     if (node.doubt != nullptr || node.left_out) continue;
-    std::size_t near = 0;
-    for (std::size_t k = 1; k < search.at.size(); ++k) {
-      if (cv::norm(search.at[k] - node.at) < cv::norm(search.at[near] - node.at)) near = k;
-    }
+    const std::size_t near = nearest_place(search, node.at);
     result.good.push_back(i);
     result.offs.push_back((node.at - search.at[near]).dot(search.outward[near]));
     result.known.push_back(search.expected_px[near]);
@@ -252,7 +256,8 @@ void mark_line(const Line& line, double usual, const MarkPlan& plan, Fitted& fou
     EdgeNode& node = found.nodes[found.good[k]];
     const double known = std::hypot(found.known[k], node.fit.sd_px);
     const double most = std::min(kAgreesSd * known + kAgreesMorePx,
-                                 kAsUsual * std::max(usual, kLeastUsualPx) + kAsKnown * known);
+                                 kAsUsual * std::max(usual, kLeastUsualPx) +
+                                     (node.inner ? kFrontAsKnown : kAsKnown) * known);
     if (std::abs(found.offs[k]) > most) {
       node.doubt = "the edge that is seen is not where the estimate has it";
       continue;

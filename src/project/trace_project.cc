@@ -89,27 +89,8 @@ double right_of_axis(const OverlayLine& axis, const PhotoPoint& point) {
          (rim.y_px - foot.y_px) * (point.x_px - foot.x_px);
 }
 
-// A circle has no band of its own in the overlay: it is known about as well as the outline.
-double typical_half_band(const Overlay& overlay, double box_diagonal_px) {
-  constexpr double kLeast = 0.002;  // of the box's diagonal
-  std::vector<double> halves;
-  for (const OutlineBand& run : overlay.outline) {
-    for (std::size_t i = 0; i < run.middle.size(); ++i) {
-      halves.push_back(distance(run.inner[i], run.outer[i]) / 2.0);
-    }
-  }
-  double half = kLeast * box_diagonal_px;
-  if (!halves.empty()) {
-    const auto middle = halves.begin() + static_cast<std::ptrdiff_t>(halves.size() / 2);
-    std::nth_element(halves.begin(), middle, halves.end());
-    half = std::max(half, *middle);
-  }
-  return half;
-}
-
-// A seen run of the rim or the foot, with an even band. Its inside is towards `centre`.
-PredictedLine circle_line(TracedEdge edge, const OverlayLine& run, const PhotoPoint& centre,
-                          double half_band_px) {
+// A seen run of the rim or the foot, with its band. Its inside is towards `centre`.
+PredictedLine circle_line(TracedEdge edge, const OverlayLine& run, const PhotoPoint& centre) {
   PredictedLine line{edge, run.points, {}, {}};
   for (std::size_t i = 0; i < run.points.size(); ++i) {
     const PhotoPoint& at = run.points[i];
@@ -122,8 +103,9 @@ PredictedLine circle_line(TracedEdge edge, const OverlayLine& run, const PhotoPo
       nx = -nx;
       ny = -ny;
     }
-    line.inner.push_back({at.x_px - half_band_px * nx, at.y_px - half_band_px * ny});
-    line.outer.push_back({at.x_px + half_band_px * nx, at.y_px + half_band_px * ny});
+    const double half = run.half_px[i];
+    line.inner.push_back({at.x_px - half * nx, at.y_px - half * ny});
+    line.outer.push_back({at.x_px + half * nx, at.y_px + half * ny});
   }
   return line;
 }
@@ -141,8 +123,7 @@ PhotoPoint centre_of(const std::vector<OverlayLine>& runs) {
   return {sum.x_px / std::max(1.0, count), sum.y_px / std::max(1.0, count)};
 }
 
-std::vector<PredictedLine> predicted_lines(const Overlay& overlay, const Project& project,
-                                           double box_diagonal_px) {
+std::vector<PredictedLine> predicted_lines(const Overlay& overlay, const Project& project) {
   std::vector<PredictedLine> lines;
   for (const OutlineBand& run : overlay.outline) {
     if (run.hidden || run.middle.size() < 2) continue;
@@ -151,12 +132,11 @@ std::vector<PredictedLine> predicted_lines(const Overlay& overlay, const Project
     lines.push_back(
         {right ? TracedEdge::kRight : TracedEdge::kLeft, run.middle, run.inner, run.outer});
   }
-  const double half_px = typical_half_band(overlay, box_diagonal_px);
   const auto add_circle = [&](TracedEdge edge, const std::vector<OverlayLine>& runs) {
     const PhotoPoint centre = centre_of(runs);
     for (const OverlayLine& run : runs) {
       if (run.hidden || run.points.size() < 2) continue;
-      lines.push_back(circle_line(edge, run, centre, half_px));
+      lines.push_back(circle_line(edge, run, centre));
     }
   };
   if (!project.hidden_rim) add_circle(TracedEdge::kRim, overlay.rim);
@@ -202,10 +182,8 @@ Result<std::vector<PredictedLine>> prediction(const Project& project, std::size_
     return Problem{Code::kTooFewMarks, "Too little of the outline was found for an answer.",
                    "Add marks by hand where it is missing.", ""};
   }
-  const ProjectTrace& trace = *project.photos[photo].trace;
   return predicted_lines(
-      measured->answer.photos[static_cast<std::size_t>(found - indices.begin())].overlay, project,
-      distance(trace.box[0], trace.box[1]));
+      measured->answer.photos[static_cast<std::size_t>(found - indices.begin())].overlay, project);
 }
 
 }  // namespace

@@ -75,7 +75,7 @@ double off_outline(const Overlay& overlay, const PhotoPoint& p) {
   return off;
 }
 
-// Half the band's width at the outline's place nearest to `p`, and how far off `p` is.
+// Half the band's width at the place nearest to `p`, and how far off `p` is.
 struct InBand {
   double off = std::numeric_limits<double>::max();
   double half_px = 0.0;
@@ -88,6 +88,17 @@ InBand in_band(const Overlay& overlay, const PhotoPoint& p) {
     if (foot.off >= best.off) continue;
     const auto half = [&](std::size_t i) { return distance(band.middle[i], band.outer[i]); };
     best = {foot.off, (1.0 - foot.part) * half(foot.first) + foot.part * half(foot.first + 1)};
+  }
+  return best;
+}
+
+InBand in_circle_band(const std::vector<OverlayLine>& lines, const PhotoPoint& p) {
+  InBand best;
+  for (const OverlayLine& line : lines) {
+    const Foot foot = nearest(line.points, p);
+    if (foot.off >= best.off) continue;
+    best = {foot.off, (1.0 - foot.part) * line.half_px.at(foot.first) +
+                          foot.part * line.half_px.at(foot.first + 1)};
   }
   return best;
 }
@@ -196,8 +207,9 @@ TEST(Overlay, BandHoldsTheTrueOutlineInNineteenOfTwentyCases) {
   constexpr int kLeast = 181;
   constexpr int kMost = 199;
   constexpr std::array<std::size_t, 3> kPlaces = {60, 250, 450};  // of 600, along the profile
-  std::array<int, 3> inside{};
-  std::array<int, 3> cases{};
+  constexpr std::array<std::size_t, 2> kOfRim = {3, 60};          // of 97, round the rim
+  std::array<int, 5> inside{};
+  std::array<int, 5> cases{};
   const std::vector<ProfilePoint> profile = smooth_jar();
   for (int seed = 0; seed < kSeeds; ++seed) {
     // Lens and principal point are drawn as the priors state them.
@@ -207,16 +219,21 @@ TEST(Overlay, BandHoldsTheTrueOutlineInNineteenOfTwentyCases) {
     const auto answer = estimate(testing::with_noise(synthetic_input(profile, camera, 16, 8, 30),
                                                      1.0, static_cast<std::uint64_t>(seed)));
     ASSERT_TRUE(answer.ok()) << "seed " << seed << ": " << answer.problem().what;
-    const std::vector<PhotoPoint> truth =
-        synthetic_input(profile, camera, 8, 4, 1).photos.front().marks.right;
-    for (std::size_t k = 0; k < kPlaces.size(); ++k) {
-      const InBand found = in_band(answer->photos.front().overlay, truth.at(kPlaces[k]));
-      inside[k] += found.off <= found.half_px ? 1 : 0;
+    const Marks truth = synthetic_input(profile, camera, 97, 4, 1).photos.front().marks;
+    const Overlay& overlay = answer->photos.front().overlay;
+    std::vector<InBand> found;
+    for (const std::size_t place : kPlaces)
+      found.push_back(in_band(overlay, truth.right.at(place)));
+    for (const std::size_t place : kOfRim) {
+      found.push_back(in_circle_band(overlay.rim, truth.rim.at(place)));
+    }
+    for (std::size_t k = 0; k < found.size(); ++k) {
+      inside[k] += found[k].off <= found[k].half_px ? 1 : 0;
       ++cases[k];
     }
   }
-  for (std::size_t k = 0; k < kPlaces.size(); ++k) {
-    std::printf("outline place %zu: inside the band %d of %d\n", kPlaces[k], inside[k], cases[k]);
+  for (std::size_t k = 0; k < inside.size(); ++k) {
+    std::printf("place %zu: inside the band %d of %d\n", k, inside[k], cases[k]);
     EXPECT_EQ(cases[k], kSeeds);
     EXPECT_GE(inside[k], kLeast);
     EXPECT_LE(inside[k], kMost);
