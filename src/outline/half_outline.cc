@@ -144,10 +144,14 @@ class Rims {
     const auto count = static_cast<std::size_t>(widths_) * static_cast<std::size_t>(heights_);
     cost_.assign(count, kNever);
     half_height_.assign(count, 0);
-    for (int v = kRimStep; v < heights_; v += kRimStep) {
-      for (int a = 3 * kNearAxisPx; a < widths_; a += kRimStep) {
-        const int least = std::max(2, static_cast<int>(kFlattest * a));
-        for (int b = least; b <= v && b < kMostRound * a; b += 1 + b / 12) look(grid, a, v, b);
+    for (int a = 3 * kNearAxisPx; a < widths_; a += kRimStep) {
+      const int least = std::max(2, static_cast<int>(kFlattest * a));
+      for (int b = least; b < heights_ && b < kMostRound * a; b += 1 + b / 12) {
+        const Quarter quarter = quarter_of(a, b);
+        const int first = (b + kRimStep - 1) / kRimStep * kRimStep;
+        for (int v = std::max(kRimStep, first); v < heights_; v += kRimStep) {
+          look(grid, quarter, a, v, b);
+        }
       }
     }
   }
@@ -161,27 +165,43 @@ class Rims {
            static_cast<std::size_t>(u);
   }
 
-  void look(const Grid& grid, int a, int v, int b) {
-    float cost = grid.above(v - b);
-    float paid = 0.F;
-    float seen = 0.F;
+  // Places of a quarter of an ellipse, from its tip, each with a piece of its length.
+  struct Sample {
+    int u = 0;
+    int off = 0;  // from the ellipse's middle
+    float length = 0.F;
+    cv::Point2f normal;  // of the back
+  };
+  using Quarter = std::array<Sample, static_cast<std::size_t>(kRimSamples)>;
+
+  static Quarter quarter_of(int a, int b) {
+    Quarter quarter;
     for (int i = 0; i < kRimSamples; ++i) {
       const double angle = (i + 0.5) / kRimSamples * std::numbers::pi / 2.0;
       const double s = std::sin(angle);
       const double c = std::cos(angle);
-      const auto length =
-          static_cast<float>(std::hypot(a * s, b * c) * std::numbers::pi / 2.0 / kRimSamples);
-      const int u = static_cast<int>(std::lround(a * c));
-      const int off = static_cast<int>(std::lround(b * s));
       const double slope = std::hypot(b * c, a * s);
-      const cv::Point2f back(static_cast<float>(b * c / slope), static_cast<float>(-a * s / slope));
-      const auto [left, right] = grid.edges(grid.at(u, v - off), back);
+      quarter[static_cast<std::size_t>(i)] = {
+          static_cast<int>(std::lround(a * c)), static_cast<int>(std::lround(b * s)),
+          static_cast<float>(slope * std::numbers::pi / 2.0 / kRimSamples),
+          cv::Point2f(static_cast<float>(b * c / slope), static_cast<float>(-a * s / slope))};
+    }
+    return quarter;
+  }
+
+  void look(const Grid& grid, const Quarter& quarter, int a, int v, int b) {
+    float cost = grid.above(v - b);
+    float paid = 0.F;
+    float seen = 0.F;
+    for (const Sample& at : quarter) {
+      const auto [left, right] = grid.edges(grid.at(at.u, v - at.off), at.normal);
       seen += (left + right) / 2.F;
-      cost += kBackCosts * length *
+      cost += kBackCosts * at.length *
               (kStepCost - kClearer * std::max(left, right) - kFainter * std::min(left, right));
-      if (v + off >= grid.heights()) continue;
-      const auto [front_left, front_right] = grid.edges(grid.at(u, v + off), {back.x, -back.y});
-      paid += length * (front_left + front_right) / 2.F;
+      if (v + at.off >= grid.heights()) continue;
+      const auto [front_left, front_right] =
+          grid.edges(grid.at(at.u, v + at.off), {at.normal.x, -at.normal.y});
+      paid += at.length * (front_left + front_right) / 2.F;
     }
     // Without an edge along the back it is no rim, whatever lies below.
     cost -= kFrontPays * paid * std::min(1.F, seen / (kEnoughOfBack * kRimSamples));
