@@ -191,7 +191,8 @@ Result<std::vector<PredictedLine>> prediction(const Project& project, std::size_
 Result<TracedPhoto> trace_photo(const Project& project, std::size_t photo,
                                 const std::filesystem::path& folder, const Picture& picture,
                                 const ProjectTrace& wanted, const PhotoProbe& probe,
-                                const TraceWatch& watch) {
+                                const TraceWatch& watch,
+                                const std::function<void(const ProjectTrace&)>& on_first) {
   const auto part_of_watch = [&](int pass) {
     TraceWatch part{{}, watch.stop};
     if (watch.done) {
@@ -202,6 +203,7 @@ Result<TracedPhoto> trace_photo(const Project& project, std::size_t photo,
   const Result<Trace> first = trace_vessel(picture, request_of(wanted, {}), part_of_watch(0));
   if (!first) return first.problem();
   TracedPhoto traced{trace_of(project, wanted, *first), *first, first->notes, false};
+  if (on_first) on_first(traced.trace);
   for (int pass = 1; pass <= kPasses; ++pass) {
     const Project with_trace = with_open_parts(project, photo, traced.trace);
     Result<std::vector<PredictedLine>> lines = prediction(with_trace, photo, folder, probe);

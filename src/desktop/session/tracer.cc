@@ -13,16 +13,20 @@ void Tracer::start(DocumentPointer document, std::size_t photo,
   began_with_.file = now.file;
   began_with_.quarter_turns = now.quarter_turns;
   began_with_.trace = now.trace;
-  part_ = std::make_shared<std::atomic<double>>(0.0);
+  progress_ = std::make_shared<Progress>();
   work_ = {};
   work_.photo = photo;
   work_.wanted = wanted;
   work_.busy = Busy{"Finding the outline", std::chrono::steady_clock::now(), 0.0};
   tracing_.request([document = std::move(document), photo, picture = std::move(picture),
                     wanted = std::move(wanted), make_probe = std::move(make_probe),
-                    part = part_](const std::stop_token& stop) {
-    const TraceWatch watch{[part](double done) { *part = done; }, stop};
-    return trace_photo(*document, photo, {}, *picture, wanted, make_probe(*document), watch);
+                    progress = progress_](const std::stop_token& stop) {
+    const TraceWatch watch{[progress](double done) { progress->part = done; }, stop};
+    const auto on_first = [progress](const ProjectTrace& rough) {
+      progress->rough = std::make_shared<const ProjectTrace>(rough);
+    };
+    return trace_photo(*document, photo, {}, *picture, wanted, make_probe(*document), watch,
+                       on_first);
   });
 }
 
@@ -48,6 +52,7 @@ std::optional<SetTrace> Tracer::take() {
   if (!traced) return std::nullopt;
   news_ = true;
   work_.busy.reset();
+  work_.rough.reset();
   if (!*traced) {
     work_.problem = traced->problem();
     // What was wrong with the box is not mended by painting in it.
@@ -69,8 +74,13 @@ void Tracer::refuse(const Problem& problem) {
 
 bool Tracer::look() {
   bool changed = std::exchange(news_, false);
-  if (work_.busy && work_.busy->part != part_->load()) {
-    work_.busy->part = part_->load();
+  if (work_.busy && work_.busy->part != progress_->part.load()) {
+    work_.busy->part = progress_->part.load();
+    changed = true;
+  }
+  if (work_.busy && work_.rough != progress_->rough.load()) {
+    work_.rough = progress_->rough.load();
+    work_.busy->words = "Checking the outline against the vessel's form";
     changed = true;
   }
   return changed;

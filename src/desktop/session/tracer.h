@@ -34,8 +34,10 @@ struct Busy {
 struct TraceWork {
   std::size_t photo = 0;               // the photograph that all of this is about
   std::optional<ProjectTrace> wanted;  // box and strokes in work, or that gave no outline
-  std::vector<Note> notes;             // on the outline that was found last
-  std::optional<Problem> problem;      // why none was
+  // What is found so far of the outline in work, not yet held against the vessel's form.
+  std::shared_ptr<const ProjectTrace> rough;
+  std::vector<Note> notes;         // on the outline that was found last
+  std::optional<Problem> problem;  // why none was
   std::optional<Busy> busy;
 };
 
@@ -57,15 +59,18 @@ class Tracer {
   std::optional<SetTrace> take();
   // What take() gave could not be put in.
   void refuse(const Problem& problem);
-  // Returns whether the part done has changed, or the work has come to nothing, since the last
-  // call.
+  // Returns whether more is done or found, or the work has come to nothing, since the last call.
   bool look();
   const TraceWork& work() const { return work_; }
 
  private:
   TraceWork work_;
   ProjectPhoto began_with_;  // file, turns and trace of the photograph
-  std::shared_ptr<std::atomic<double>> part_;
+  struct Progress {
+    std::atomic<double> part{0.0};
+    std::atomic<std::shared_ptr<const ProjectTrace>> rough;
+  };
+  std::shared_ptr<Progress> progress_;
   bool news_ = false;
   LatestJob<Result<TracedPhoto>> tracing_;
 };

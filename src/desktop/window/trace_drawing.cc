@@ -60,6 +60,20 @@ void draw_counting_marks(const Frame& frame, ImDrawList& list, const ProjectPhot
   draw(joined.right, photo.marks.right.size(), MarkKind::kRight);
 }
 
+// What is found so far: dots, not yet marks that count.
+void draw_rough(const Frame& frame, ImDrawList& list, const ProjectTrace& rough) {
+  const auto draw = [&](const std::vector<TracedPoint>& all, MarkKind kind) {
+    std::vector<PhotoPoint> points;
+    points.reserve(all.size());
+    for (const TracedPoint& point : all) points.push_back(point.at);
+    draw_dots(frame, list, on_screen(frame, points), kind);
+  };
+  draw(rough.rim, MarkKind::kRim);
+  draw(rough.base, MarkKind::kBase);
+  draw(rough.left, MarkKind::kLeft);
+  draw(rough.right, MarkKind::kRight);
+}
+
 void draw_left_out(const Frame& frame, ImDrawList& list, const ProjectTrace& trace) {
   for (std::size_t i = 0; i < trace.doubtful.size(); ++i) {
     const std::vector<ImVec2> path = on_screen(frame, trace.doubtful[i].points);
@@ -113,6 +127,11 @@ void draw_trace(Frame& frame, ImDrawList& list) {
                     stroke.vessel ? TraceTool::kPaintVessel : TraceTool::kPaintAway);
       }
     }
+  }
+  const TraceWork& work = frame.session.trace_work();
+  if (work.rough != nullptr && work.photo == frame.state.photo) {
+    draw_rough(frame, list, *work.rough);
+    return;
   }
   if (!photo->trace) return;
   draw_counting_marks(frame, list, *photo);

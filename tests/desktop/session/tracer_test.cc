@@ -64,6 +64,21 @@ TEST_F(TracerAtTheBench, WhatIsFoundIsOneStepAndGivesTheSizes) {
   EXPECT_EQ(trace(), std::optional(found));
 }
 
+TEST_F(TracerAtTheBench, WhatIsFoundFirstIsShownWhileItIsChecked) {
+  Session& session = bench.session;
+  ASSERT_TRUE(session.trace(wanted).ok());
+  EXPECT_EQ(session.trace_work().rough, nullptr);
+  ASSERT_TRUE(bench.until([&] { return session.trace_work().rough != nullptr; }));
+  // It is no part of the document yet.
+  EXPECT_TRUE(session.trace_work().busy);
+  EXPECT_FALSE(trace());
+  EXPECT_GE(session.trace_work().rough->left.size(), 20U);
+  EXPECT_GE(session.trace_work().rough->right.size(), 20U);
+  ASSERT_TRUE(until_traced());
+  EXPECT_EQ(session.trace_work().rough, nullptr);
+  EXPECT_TRUE(trace());
+}
+
 TEST_F(TracerAtTheBench, GivingUpLeavesTheDocumentAsItWas) {
   Session& session = bench.session;
   ASSERT_TRUE(session.trace(wanted).ok());
