@@ -12,6 +12,8 @@
 #include <system_error>
 #include <vector>
 
+#include "core/descriptor.h"
+
 namespace potshadow {
 namespace {
 
@@ -45,26 +47,6 @@ Problem cannot_read(const std::filesystem::path& path, int error) {
           "Check that it is a file and that you may read it.", "errno " + std::to_string(error)};
 }
 
-// Closes a file descriptor when it goes out of scope.
-class Descriptor {
- public:
-  explicit Descriptor(int fd) : fd_(fd) {}
-  ~Descriptor() {
-    if (fd_ >= 0) ::close(fd_);
-  }
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  int get() const { return fd_; }
-  int close() {
-    const int result = ::close(fd_);
-    fd_ = -1;
-    return result;
-  }
-
- private:
-  int fd_;
-};
-
 // Returns 0, or the errno of the failed write.
 int write_all(int fd, std::string_view bytes) {
   while (!bytes.empty()) {
@@ -76,18 +58,6 @@ int write_all(int fd, std::string_view bytes) {
     bytes.remove_prefix(static_cast<std::size_t>(written));
   }
   return 0;
-}
-
-// Returns the path that `path` leads to through symbolic links, whether or not a file is there yet.
-std::filesystem::path behind_links(std::filesystem::path path) {
-  constexpr int kMostLinks = 40;  // as many as the kernel follows
-  for (int i = 0; i < kMostLinks; ++i) {
-    std::error_code error;
-    const std::filesystem::path next = std::filesystem::read_symlink(path, error);
-    if (error) break;
-    path = path.parent_path() / next;  // an absolute `next` replaces the whole
-  }
-  return path;
 }
 
 // Opens a new hidden file in `folder`, with a name that nobody else uses, and sets `name` to it.
@@ -103,6 +73,12 @@ int open_temporary(const std::filesystem::path& folder, mode_t mode, std::filesy
   return -1;
 }
 
+// Returns whether an error says that a folder has no such thing as what was asked: network folders
+// and foreign file systems refuse to flush a file or to set its permissions, though it is whole.
+bool is_not_to_be_had(int error) {
+  return error == EPERM || error == EINVAL || error == ENOSYS || error == EOPNOTSUPP;
+}
+
 // Writes to what is no ordinary file (a pipe, a terminal, /dev/null): it must not be replaced.
 Result<Done> write_straight(const std::filesystem::path& path, std::string_view bytes) {
   Descriptor file(::open(path.c_str(), O_WRONLY | O_NOCTTY | O_CLOEXEC));
@@ -113,6 +89,17 @@ Result<Done> write_straight(const std::filesystem::path& path, std::string_view 
 }
 
 }  // namespace
+
+std::filesystem::path behind_links(std::filesystem::path path) {
+  constexpr int kMostLinks = 40;  // as many as the kernel follows
+  for (int i = 0; i < kMostLinks; ++i) {
+    std::error_code error;
+    const std::filesystem::path next = std::filesystem::read_symlink(path, error);
+    if (error) break;
+    path = path.parent_path() / next;  // an absolute `next` replaces the whole
+  }
+  return path;
+}
 
 Result<std::string> read_file(const std::filesystem::path& path, std::uintmax_t most_bytes) {
   Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK));
@@ -170,8 +157,10 @@ Result<Done> write_file_whole(const std::filesystem::path& path, std::string_vie
     return cannot_write(path, error);
   };
   if (const int error = write_all(file.get(), bytes); error != 0) return give_up(error);
-  if (replaces && ::fchmod(file.get(), old.st_mode & 07777U) != 0) return give_up(errno);
-  if (::fsync(file.get()) != 0) return give_up(errno);
+  if (replaces && ::fchmod(file.get(), old.st_mode & 07777U) != 0 && !is_not_to_be_had(errno)) {
+    return give_up(errno);
+  }
+  if (::fsync(file.get()) != 0 && !is_not_to_be_had(errno)) return give_up(errno);
   if (file.close() != 0) return give_up(errno);
   if (::rename(temporary.c_str(), target.c_str()) != 0) return give_up(errno);
   // The rename itself must reach the disk; a folder that cannot be flushed is not an error.
