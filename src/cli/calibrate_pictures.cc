@@ -97,6 +97,8 @@ Result<std::string> saved(const LensCalibration& found, const BoardPictures& see
   if (!profile) return profile.problem();
   const auto folders = user_folders();
   if (!folders) return folders.problem();
+  const Result<FileLock> lock = lock_camera_book(*folders);
+  if (!lock) return lock.problem();
   // A book that cannot be read is not written over.
   const auto book = load_camera_book(*folders);
   if (!book) return book.problem();

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
@@ -10,10 +11,13 @@
 #include "project/bench_report.h"
 #include "project/pot_evidence.h"
 #include "project/report.h"
+#include "project/shared_files.h"
 #include "project/sheet_request.h"
 
 namespace potshadow {
 namespace {
+
+constexpr const char* kOnceMore = "Run the same command once more.";
 
 // Everything the command worked out before anything is written.
 struct Checked {
@@ -22,6 +26,7 @@ struct Checked {
   BenchAnswer answer;
   PotEvidence evidence;
   ClayBook book;
+  std::optional<std::string> print;  // of the project's file, before it was read
 };
 
 // A problem, and the project it is about where the problem does not name it itself.
@@ -42,13 +47,15 @@ std::variant<Measurement, Failed> measured(const std::string& file) {
 std::variant<Checked, Failed> checked(const CheckOptions& options, const std::string& date) {
   const Result<ClayBook> book = own_clay_book();
   if (!book) return Failed{"", book.problem()};
+  const std::optional<std::string> print = print_of_file(options.project);
   std::variant<Measurement, Failed> original = measured(options.project);
   if (auto* failed = std::get_if<Failed>(&original)) return *failed;
   Checked all{.project = {},
               .original = std::get<Measurement>(std::move(original)),
               .answer = {},
               .evidence = {},
-              .book = *book};
+              .book = *book,
+              .print = print};
   // What the book cannot tell of the clay is the answer, unless the pot is fired.
   const Result<std::optional<ProjectClayFigures>> clay = project_clay(all.original.project, *book);
   if (!clay && options.stage != Stage::kFired) return Failed{options.project, clay.problem()};
@@ -97,17 +104,36 @@ std::string offer_words(const Checked& all, const CheckOptions& options) {
   return "To lay this into the record of '" + all.evidence.body->record + "', add --evidence.\n";
 }
 
+// Other clays may have been changed in the book since it was read, but not this one.
+Result<Done> lay_into_book(const Checked& all, const UserFolders& folders) {
+  const Result<FileLock> lock = lock_clay_book(folders);
+  if (!lock) return lock.problem();
+  const Result<ClayBook> now = load_clay_book(folders);
+  if (!now) return now.problem();
+  const ClayBody& body = *all.evidence.body;
+  const ClayBody* const before = body_in(all.book.bodies, body.record);
+  const ClayBody* const present = body_in(now->bodies, body.record);
+  if (before == nullptr || present == nullptr || *before != *present) {
+    return Problem{Code::kFileUnwritable,
+                   "Another program has changed the clay '" + body.record +
+                       "' meanwhile, so it was left alone.",
+                   kOnceMore, ""};
+  }
+  return save_clay_book(with_clay(*now, body), folders);
+}
+
 Result<std::string> saved(const Checked& all, const CheckOptions& options) {
   std::string words;
   if (options.keep) {
-    const Result<Done> written = save_project(all.project, options.project);
+    const Result<Done> written =
+        save_if_unchanged(all.project, options.project, all.print, kOnceMore);
     if (!written) return written.problem();
     words += "Kept these sizes in " + on_one_line(options.project) + ".\n";
   }
   if (options.evidence) {
     const Result<UserFolders> folders = user_folders();
     if (!folders) return folders.problem();
-    const Result<Done> written = save_clay_book(with_clay(all.book, *all.evidence.body), *folders);
+    const Result<Done> written = lay_into_book(all, *folders);
     if (!written) return written.problem();
     words +=
         "Laid what this pot shrank by into the record of '" + all.evidence.body->record + "'.\n";

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -41,14 +42,21 @@ std::string notes_text(const std::vector<Note>& notes) {
 struct Opened {
   UserFolders folders;
   ClayBook book;
+  std::optional<FileLock> lock;  // held where the book is to be changed
 };
 
-Result<Opened> open_book() {
+Result<Opened> open_book(bool to_change) {
   const Result<UserFolders> folders = user_folders();
   if (!folders) return folders.problem();
+  std::optional<FileLock> held;
+  if (to_change) {
+    Result<FileLock> lock = lock_clay_book(*folders);
+    if (!lock) return lock.problem();
+    held.emplace(std::move(lock).value());
+  }
   const Result<ClayBook> book = load_clay_book(*folders);
   if (!book) return book.problem();
-  return Opened{*folders, *book};
+  return Opened{*folders, *book, std::move(held)};
 }
 
 // Saves the book with `body` in it and says what stands in it now.
@@ -200,7 +208,11 @@ Said sheet_written(const ClaySheet& sheet, std::chrono::system_clock::time_point
 ExitCode run_clay(const ClayOptions& options, std::chrono::system_clock::time_point now) {
   const auto answer = [&]() -> Said {
     if (const auto* sheet = std::get_if<ClaySheet>(&options)) return sheet_written(*sheet, now);
-    const Result<Opened> opened = open_book();
+    const bool only_reads = std::holds_alternative<ClayList>(options) ||
+                            std::holds_alternative<ClayShow>(options) ||
+                            std::holds_alternative<ClayHandbook>(options) ||
+                            std::holds_alternative<ClayExport>(options);
+    const Result<Opened> opened = open_book(!only_reads);
     if (!opened) return opened.problem();
     return std::visit(
         [&](const auto& verb) -> Said {

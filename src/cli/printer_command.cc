@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: MIT
+#include <optional>
+#include <utility>
+
 #include "cli/commands.h"
 #include "cli/printer_options.h"
 #include "core/text.h"
@@ -82,6 +85,13 @@ ExitCode run_printer(const PrinterOptions& options) {
   };
   const Result<UserFolders> folders = user_folders();
   if (!folders) return fail(folders.problem());
+  // A book that is only shown needs no lock, and no folder.
+  std::optional<FileLock> held;
+  if (!options.name.empty()) {
+    Result<FileLock> lock = lock_printer_book(*folders);
+    if (!lock) return fail(lock.problem());
+    held.emplace(std::move(lock).value());
+  }
   const Result<PrinterBook> loaded = load_printer_book(*folders);
   if (!loaded) return fail(loaded.problem());
   PrinterBook book = *loaded;

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <system_error>
 #include <utility>
@@ -16,6 +17,7 @@
 #include "outline/trace_picture.h"
 #include "photo/shown_picture.h"
 #include "project/refine_marks.h"
+#include "project/shared_files.h"
 #include "project/trace_project.h"
 
 namespace potshadow {
@@ -27,6 +29,7 @@ namespace fs = std::filesystem;
 struct Work {
   Project project;
   fs::path file;
+  std::optional<std::string> print;  // of the file, before it was read
 };
 
 Result<Work> new_project(const TraceOptions& options) {
@@ -35,7 +38,7 @@ Result<Work> new_project(const TraceOptions& options) {
     return Problem{Code::kBadValue, "There is a file '" + options.project_file + "' already.",
                    "Trace that project, or give the new one another name.", ""};
   }
-  Work work{{}, options.project_file};
+  Work work{{}, options.project_file, {}};
   const fs::path folder = fs::absolute(work.file, ignored).parent_path();
   const fs::path photo = fs::absolute(options.file, ignored);
   ProjectPhoto& added = work.project.photos.emplace_back();
@@ -47,6 +50,7 @@ Result<Work> new_project(const TraceOptions& options) {
 
 Result<Work> work_of(const TraceOptions& options) {
   if (!options.project_file.empty()) return new_project(options);
+  const std::optional<std::string> print = print_of_file(options.file);
   Result<Project> project = load_project(options.file);
   if (!project) {
     Problem problem = project.problem();
@@ -61,7 +65,7 @@ Result<Work> work_of(const TraceOptions& options) {
                        std::to_string(project->photos.size()) + ".",
                    "Name one of them with --photo.", ""};
   }
-  return Work{std::move(project).value(), options.file};
+  return Work{std::move(project).value(), options.file, print};
 }
 
 // What is to be traced: the box and the strokes that were typed, else those of the trace before.
@@ -202,7 +206,8 @@ ExitCode trace_photograph(const TraceOptions& options) {
         write_output(options.picture_file, *png, {work.file, folder / photo.file});
     if (!written) return fail(written.problem());
   }
-  const Result<Done> saved = save_project(work.project, work.file);
+  const Result<Done> saved =
+      save_if_unchanged(work.project, work.file, work.print, "Run the same command once more.");
   if (!saved) return fail(saved.problem());
   const Result<Done> printed = print_text(words_of(*traced) + on_references);
   return printed.ok() ? ExitCode::kDone : fail(printed.problem());

@@ -19,6 +19,7 @@
 #include "project/json_text.h"
 #include "project/kept_keys.h"
 #include "project/private_folder.h"
+#include "project/shared_files.h"
 
 namespace potshadow {
 namespace {
@@ -286,6 +287,10 @@ Result<CameraBook> load_camera_book(const UserFolders& folders) {
     book.cameras.push_back(std::move(profile));
   }
   return book;
+}
+
+Result<FileLock> lock_camera_book(const UserFolders& folders) {
+  return lock_book(file_in(folders));
 }
 
 Result<Done> save_camera_book(const CameraBook& book, const UserFolders& folders) {

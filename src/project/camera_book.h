@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "core/file_lock.h"
 #include "core/result.h"
 #include "geometry/calibration.h"
 #include "photo/probe.h"
@@ -76,6 +77,10 @@ struct CameraBook {
 // Fails with kFileUnreadable, kFileTooLarge, kBadFormat, kNewerVersion or kBadValue, naming the
 // file.
 Result<CameraBook> load_camera_book(const UserFolders& folders);
+
+// Returns the lock of the book: whoever changes the book holds it from before loading until after
+// saving. Fails with kFileUnwritable.
+Result<FileLock> lock_camera_book(const UserFolders& folders);
 
 // Writes it whole, creating the folder. Fails with kFileUnwritable.
 Result<Done> save_camera_book(const CameraBook& book, const UserFolders& folders);

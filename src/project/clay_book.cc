@@ -14,6 +14,7 @@
 #include "project/clay_json.h"
 #include "project/kept_keys.h"
 #include "project/private_folder.h"
+#include "project/shared_files.h"
 
 namespace potshadow {
 namespace {
@@ -22,6 +23,11 @@ constexpr BookForm kForm{"potshadow_clays", "clays"};
 constexpr std::uintmax_t kMostBookBytes = std::uintmax_t{16} << 20U;  // some thousands of clays
 
 std::filesystem::path file_in(const UserFolders& folders) { return folders.data / "clays.json"; }
+
+Problem no_home() {
+  return {Code::kFileMissing, "There is no home folder to keep the book of clays in.",
+          "Set HOME to your home folder, or XDG_DATA_HOME to a folder for data.", ""};
+}
 
 Result<ClayBody> checked_clay(const Json& item, const std::string& place) {
   Result<ClayBody> body = clay_from_json(item, place);
@@ -81,15 +87,17 @@ Result<ClayBook> load_clay_book(const UserFolders& folders) {
   return book;
 }
 
+Result<FileLock> lock_clay_book(const UserFolders& folders) {
+  if (folders.data.empty()) return no_home();
+  return lock_book(file_in(folders));
+}
+
 Result<Done> save_clay_book(const ClayBook& book, const UserFolders& folders) {
   for (const ClayBody& body : book.bodies) {
     const Result<Done> checked = check_body(body);
     if (!checked) return checked.problem();
   }
-  if (folders.data.empty()) {
-    return Problem{Code::kFileMissing, "There is no home folder to keep the book of clays in.",
-                   "Set HOME to your home folder, or XDG_DATA_HOME to a folder for data.", ""};
-  }
+  if (folders.data.empty()) return no_home();
   const Result<Done> made = make_private_folder(folders.data);
   if (!made) return made.problem();
   return write_file_whole(file_in(folders), clay_book_text(book));

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "clay/clay_body.h"
+#include "core/file_lock.h"
 #include "core/result.h"
 #include "project/settings.h"
 
@@ -36,6 +37,10 @@ Result<ClayBook> read_clay_book(const std::filesystem::path& file);
 // Returns the user's book, `folders.data`/clays.json; an empty one where there is no such file.
 // Fails otherwise as read_clay_book.
 Result<ClayBook> load_clay_book(const UserFolders& folders);
+
+// Returns the lock of the user's book: whoever changes the book holds it from before loading until
+// after saving. Fails with kFileUnwritable or kFileMissing (no home folder).
+Result<FileLock> lock_clay_book(const UserFolders& folders);
 
 // Writes the user's book whole, creating the folder. Fails with kFileUnwritable, kFileMissing (no
 // home folder), or as check_body.

@@ -12,6 +12,7 @@
 #include "project/json_text.h"
 #include "project/kept_keys.h"
 #include "project/private_folder.h"
+#include "project/shared_files.h"
 
 namespace potshadow {
 namespace {
@@ -69,6 +70,10 @@ Result<PrinterBook> load_printer_book(const UserFolders& folders) {
   }
   book.kept = others_in(*json, {kForm.version_key, kForm.list_key});
   return book;
+}
+
+Result<FileLock> lock_printer_book(const UserFolders& folders) {
+  return lock_book(file_in(folders));
 }
 
 Result<Done> save_printer_book(const PrinterBook& book, const UserFolders& folders) {

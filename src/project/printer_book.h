@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "core/file_lock.h"
 #include "core/result.h"
 #include "project/settings.h"
 #include "sheets/paper.h"
@@ -30,6 +31,10 @@ struct PrinterBook {
 // Returns the book in `folders.config`/printers.json; an empty one where there is no such file.
 // Fails with kFileUnreadable, kFileTooLarge, kBadFormat, kNewerVersion or kBadValue, naming it.
 Result<PrinterBook> load_printer_book(const UserFolders& folders);
+
+// Returns the lock of the book: whoever changes the book holds it from before loading until after
+// saving. Fails with kFileUnwritable.
+Result<FileLock> lock_printer_book(const UserFolders& folders);
 
 // Writes it whole, creating the folder. Fails with kFileUnwritable.
 Result<Done> save_printer_book(const PrinterBook& book, const UserFolders& folders);

@@ -13,6 +13,7 @@
 #include <system_error>
 #include <utility>
 
+#include "core/descriptor.h"
 #include "core/files.h"
 #include "project/json_text.h"
 #include "project/private_folder.h"
@@ -36,38 +37,6 @@ Problem cannot_keep(const std::filesystem::path& folder, int error) {
           "Unsaved work cannot be kept in '" + folder.string() +
               "': " + std::generic_category().message(error) + ".",
           "Save often, and check that you may write there.", ""};
-}
-
-// A file descriptor that is closed, and its lock given back, when it goes out of scope.
-class Descriptor {
- public:
-  explicit Descriptor(int fd) : fd_(fd) {}
-  ~Descriptor() {
-    if (fd_ >= 0) ::close(fd_);
-  }
-  Descriptor(Descriptor&& other) noexcept : fd_(std::exchange(other.fd_, -1)) {}
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  Descriptor& operator=(Descriptor&&) = delete;
-  int get() const { return fd_; }
-
- private:
-  int fd_;
-};
-
-bool lock_file(int fd, int how) {
-  while (::flock(fd, how) != 0) {
-    if (errno != EINTR) return false;
-  }
-  return true;
-}
-
-// Returns whether `path` still names the file that is open: nobody has cleared it away meanwhile.
-bool still_there(int fd, const std::filesystem::path& path) {
-  struct stat open {};
-  struct stat named {};
-  return ::fstat(fd, &open) == 0 && ::stat(path.c_str(), &named) == 0 &&
-         open.st_dev == named.st_dev && open.st_ino == named.st_ino;
 }
 
 // Removes what a slot can hold, and the folder if that leaves it empty.
@@ -160,13 +129,13 @@ Result<RecoverySlot> RecoverySlot::create(const std::filesystem::path& state_fol
     // the next number is tried.
     const std::filesystem::path name = folder / kLockName;
     Descriptor lock(::open(name.c_str(), O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0600));
-    if (lock.get() < 0 || !lock_file(lock.get(), LOCK_EX)) {
-      error = errno;
+    error = lock.get() < 0 ? errno : lock_file(lock, LOCK_EX);
+    if (error != 0) {
       if (error == ENOENT) continue;
       remove_slot(folder);
       return cannot_keep(all, error);
     }
-    if (!still_there(lock.get(), name)) continue;
+    if (!still_there(lock, name)) continue;
     return RecoverySlot(std::make_unique<Lock>(folder, std::move(lock)));
   }
   return cannot_keep(all, error);
@@ -218,7 +187,7 @@ Result<std::vector<RecoveredWork>> left_behind(const std::filesystem::path& stat
   std::vector<Note> notes;
   for (const std::filesystem::path& folder : folders) {
     const Descriptor lock(::open((folder / kLockName).c_str(), O_RDWR | O_CLOEXEC));
-    if (lock.get() >= 0 && !lock_file(lock.get(), LOCK_EX | LOCK_NB)) continue;  // in use
+    if (lock.get() >= 0 && lock_file(lock, LOCK_EX | LOCK_NB) != 0) continue;  // in use
     const std::filesystem::path slot = folder / kWorkName;
     if (!std::filesystem::exists(slot, error) && !error) {
       // It holds nothing. A lock that is not ours may be on its way: then only try the folder.

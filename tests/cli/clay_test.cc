@@ -2,14 +2,18 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <atomic>
 #include <filesystem>
 #include <fstream>
 #include <string>
+#include <thread>
 #include <vector>
 
+#include "clay/body_figures.h"
 #include "cli/clay_options.h"
 #include "cli/run_program.h"
 #include "core/temporary_folder.h"
+#include "project/clay_book.h"
 
 namespace potshadow {
 namespace {
@@ -48,6 +52,31 @@ class ClayCommand : public testing::Test {
  private:
   TemporaryFolder folder_;
 };
+
+// Real processes at the same time, the first of them without a book or even its folder.
+TEST_F(ClayCommand, CommandsAtTheSameTimeLoseNothing) {
+  constexpr int kCommands = 12;
+  std::atomic<int> done_well = 0;
+  const auto all_at_once = [&](const auto& arguments_of) {
+    std::vector<std::thread> running;
+    for (int i = 0; i < kCommands; ++i) {
+      running.emplace_back([&, i] { done_well += run(arguments_of(i)).exit_code == 0 ? 1 : 0; });
+    }
+    for (std::thread& each : running) each.join();
+  };
+  all_at_once([](int i) {
+    return std::vector<std::string>{"write", "mix-" + std::to_string(i), "--total", "12"};
+  });
+  all_at_once(
+      [](int) { return std::vector<std::string>{"bar", "mix-0", "--wet", "100", "--dry", "94"}; });
+  EXPECT_EQ(done_well, 2 * kCommands);
+  const Result<ClayBook> book = read_clay_book(at("data/potshadow/clays.json"));
+  ASSERT_TRUE(book.ok());
+  EXPECT_EQ(book->bodies.size(), static_cast<std::size_t>(kCommands));
+  const ClayBody* const first = body_in(book->bodies, "mix-0");
+  ASSERT_NE(first, nullptr);
+  EXPECT_EQ(first->bars.size(), static_cast<std::size_t>(kCommands));
+}
 
 TEST_F(ClayCommand, ABarIsWrittenDownAsItDriesAndIsFired) {
   EXPECT_THAT(shown({}), HasSubstr("empty"));

@@ -68,6 +68,8 @@ Result<Done> keep_camera(const FoundCamera& found, const UserFolders& folders,
       camera_profile(found.calibration, found.pictures.facts.value_or(PhotoFacts()),
                      found.pictures.corners.size(), date);
   if (!profile) return profile.problem();
+  const Result<FileLock> lock = lock_camera_book(folders);
+  if (!lock) return lock.problem();
   // A book that cannot be read is not written over.
   const auto book = load_camera_book(folders);
   if (!book) return book.problem();

@@ -54,13 +54,15 @@ void ClayDesk::look() {
   if (book_ != before) changes_.clear();
 }
 
-Result<Done> ClayDesk::ready_to_write() {
+Result<FileLock> ClayDesk::ready_to_write() {
+  Result<FileLock> lock = lock_clay_book(folders_);
+  if (!lock) return lock;
   const Result<ClayBook> now = load_clay_book(folders_);
   if (!now) {
     read();
     return now.problem();
   }
-  if (*now == book_) return Done{};
+  if (*now == book_) return lock;
   look();
   return Problem{Code::kBadValue, "Another program has changed the book of clays meanwhile.",
                  "It is shown as it is now, and nothing was written over. Do it once more.", ""};
@@ -78,7 +80,8 @@ Result<Done> ClayDesk::write(ClayBook book) {
 Result<Done> ClayDesk::put(const ClayBody& body, const std::string& words) {
   const Result<Done> checked = check_body(body);
   if (!checked) return checked.problem();
-  if (const Result<Done> ready = ready_to_write(); !ready) return ready.problem();
+  const Result<FileLock> ready = ready_to_write();
+  if (!ready) return ready.problem();
   Change change{words, book_};
   const Result<Done> written = write(with_clay(book_, body));
   if (!written) return written.problem();
@@ -87,7 +90,8 @@ Result<Done> ClayDesk::put(const ClayBody& body, const std::string& words) {
 }
 
 Result<Done> ClayDesk::remove(const std::string& record) {
-  if (const Result<Done> ready = ready_to_write(); !ready) return ready.problem();
+  const Result<FileLock> ready = ready_to_write();
+  if (!ready) return ready.problem();
   if (body_in(book_.bodies, record) == nullptr) return no_such_clay(record);
   Change change{"Take '" + record + "' out of the book", book_};
   ClayBook book = book_;
@@ -101,7 +105,8 @@ Result<Done> ClayDesk::remove(const std::string& record) {
 Result<JoinedBook> ClayDesk::take_in(const std::filesystem::path& from) {
   const Result<ClayBook> given = read_clay_book(from);
   if (!given) return given.problem();
-  if (const Result<Done> ready = ready_to_write(); !ready) return ready.problem();
+  const Result<FileLock> ready = ready_to_write();
+  if (!ready) return ready.problem();
   JoinedBook joined = joined_books(book_, *given);
   if (joined.book == book_) return joined;
   Change change{"Take in clays from '" + from.filename().string() + "'", book_};
@@ -129,7 +134,8 @@ Result<Done> ClayDesk::take_back() {
     return Problem{Code::kBadValue, "There is nothing to take back in the book of clays.",
                    "Only what was changed since the window was opened can be taken back.", ""};
   }
-  if (const Result<Done> ready = ready_to_write(); !ready) return ready.problem();
+  const Result<FileLock> ready = ready_to_write();
+  if (!ready) return ready.problem();
   const Result<Done> written = write(changes_.back().before);
   if (!written) return written.problem();
   changes_.pop_back();

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "core/file_lock.h"
 #include "core/result.h"
 #include "desktop/session/facts_cache.h"
 #include "project/clay_book.h"
@@ -61,7 +62,8 @@ class ClayDesk {
   };
   std::optional<FactsCache::Stamp> stamp_now() const;
   void read();
-  Result<Done> ready_to_write();
+  // Returns the book's lock, to be held until it is written.
+  Result<FileLock> ready_to_write();
   Result<Done> write(ClayBook book);
 
   UserFolders folders_;

@@ -51,6 +51,8 @@ Result<Done> PrinterDesk::keep(const std::string& name, const MeasuredBars& bars
     return Problem{Code::kBadValue, "The printer has no name.", "Call it something of your own.",
                    ""};
   }
+  const Result<FileLock> lock = lock_printer_book(folders_);
+  if (!lock) return lock.problem();
   read();
   const Result<PrinterScale> before = scale_of(drawn_for);
   if (!before) return before.problem();
@@ -61,6 +63,8 @@ Result<Done> PrinterDesk::keep(const std::string& name, const MeasuredBars& bars
 }
 
 Result<Done> PrinterDesk::forget(const std::string& name) {
+  const Result<FileLock> lock = lock_printer_book(folders_);
+  if (!lock) return lock.problem();
   read();
   if (problem_) return *problem_;
   return write(without_printer(book_, name));

@@ -17,6 +17,7 @@
 #include "estimate/estimate.h"
 #include "project/camera_book.h"
 #include "project/report.h"
+#include "project/shared_files.h"
 #include "project/sheet_request.h"
 
 namespace potshadow {
@@ -94,13 +95,6 @@ struct Kept {
   std::vector<RecoveredWork> discarded;
 };
 
-// Returns what a file holds, in short; nothing where it cannot be read.
-std::optional<std::string> print_of(const fs::path& file) {
-  const Result<std::string> bytes = read_file(file, kMostProjectBytes);
-  if (!bytes) return std::nullopt;
-  return sha256_hex(*bytes);
-}
-
 }  // namespace
 
 struct Session::Inside {
@@ -131,7 +125,7 @@ struct Session::Inside {
   void show(DocumentPointer document);
   void document_changed();
   void follow_history(const DocumentPointer& before);
-  Result<Done> write_to(const fs::path& file);
+  Result<Done> write_to(const fs::path& file, bool over_others);
 
   // --- The photograph ---------------------------------------------------------------------------
   struct PhotoKey {
@@ -306,10 +300,17 @@ void Session::Inside::document_changed() {
   sync_figures();
 }
 
-Result<Done> Session::Inside::write_to(const fs::path& file) {
-  const Result<Done> saved = save_project(project_of(history.document(), file.parent_path()), file);
+// Writes over what another program has written there since only where that is wished.
+Result<Done> Session::Inside::write_to(const fs::path& file, bool over_others) {
+  const Project project = project_of(history.document(), file.parent_path());
+  const Result<Done> saved =
+      over_others || !on_disk
+          ? save_project(project, file)
+          : save_if_unchanged(project, file, on_disk,
+                              "Save this under another name, or under the same name to write over "
+                              "the other.");
   if (!saved) return saved.problem();
-  on_disk = print_of(file);
+  on_disk = print_of_file(file);
   history.mark_saved();
   clear_recovery();
   return saved;
@@ -777,9 +778,9 @@ bool Session::go_to_step(std::size_t entry) {
 
 Result<Done> Session::open_project(const fs::path& file) {
   const fs::path whole = absolute_path(file);
+  const std::optional<std::string> print = print_of_file(whole);
   const Result<Project> project = load_project(whole);
   if (!project) return project.problem();
-  const std::optional<std::string> print = print_of(whole);
   inside_->start(History(document_of(*project, whole.parent_path())), whole, true);
   inside_->on_disk = print;
   return {Done{}, project.notes()};
@@ -847,16 +848,7 @@ Result<Done> Session::save() {
     return Problem{Code::kFileUnwritable, "The project has no file yet.",
                    "Choose where to save it.", ""};
   }
-  const fs::path& file = inside_->project_file;
-  const std::optional<std::string> now = print_of(file);
-  if (now && inside_->on_disk && *now != *inside_->on_disk) {
-    return Problem{Code::kFileUnwritable,
-                   "Another window or program has changed '" + file.string() +
-                       "' since it was opened here, so it was left alone.",
-                   "Save this under another name, or under the same name to write over the other.",
-                   ""};
-  }
-  return inside_->write_to(file);
+  return inside_->write_to(inside_->project_file, false);
 }
 
 Result<Done> Session::save_as(const fs::path& file) {
@@ -868,7 +860,7 @@ Result<Done> Session::save_as(const fs::path& file) {
                    "'" + whole.string() + "' is the photograph itself and was left alone.",
                    "Choose another name for the project.", ""};
   }
-  Result<Done> saved = inside_->write_to(whole);
+  Result<Done> saved = inside_->write_to(whole, true);
   if (!saved) return saved.problem();
   inside_->project_file = whole;
   inside_->sync_sheet();
