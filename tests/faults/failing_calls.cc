@@ -9,8 +9,13 @@
 //   FAULTS_HOW=ENOSPC|EIO|EACCES|EINTR   it fails so; EINTR: once, and again works
 //                         short: a write takes half its bytes, and the next one finds the disk full
 //                         kill: the program is killed before it; killed: right after it
+//   FAULTS_REFUSED=NAMES  these calls, as "fsync fchmod", are never to be had in that folder, as on
+//   a
+//                         network's or a foreign file system's, and fail with FAULTS_ERRNO, a
+//                         number
 #include <dlfcn.h>
 #include <fcntl.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -36,15 +41,15 @@ std::string_view setting(const char* name) {
   return value == nullptr ? std::string_view() : value;
 }
 
-long failing_call() {
-  const char* value = std::getenv("FAULTS_AT");
-  return value == nullptr ? 0 : std::atol(value);
+int number(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? 0 : std::atoi(value);
 }
 
 constexpr int kMostFiles = 1024;
 bool counts_fd[kMostFiles];  // files opened below the folder
 std::recursive_mutex guard;
-long calls = 0;
+int calls = 0;
 
 bool counts(const char* path) {
   const std::string_view below = setting("FAULTS_BELOW");
@@ -84,7 +89,11 @@ Verdict next_call(const char* name, const char* path) {
   log_call(name, path);
   ++calls;
   Verdict verdict;
-  const long at = failing_call();
+  if (setting("FAULTS_REFUSED").find(name) != std::string_view::npos) {
+    verdict.error = number("FAULTS_ERRNO");
+    return verdict;
+  }
+  const int at = number("FAULTS_AT");
   if (at == 0 || calls < at) return verdict;
   const std::string_view how = setting("FAULTS_HOW");
   if (how == "short") {
@@ -179,6 +188,11 @@ int fsync(int fd) {
 int fchmod(int fd, mode_t mode) {
   const auto act = [&](bool) { return real<int(int, mode_t)>("fchmod")(fd, mode); };
   return counts(fd) ? carry_out("fchmod", nullptr, act) : act(false);
+}
+
+int flock(int fd, int how) {
+  const auto act = [&](bool) { return real<int(int, int)>("flock")(fd, how); };
+  return counts(fd) ? carry_out("flock", nullptr, act) : act(false);
 }
 
 int close(int fd) {

@@ -5,6 +5,8 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cerrno>
+#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -75,7 +77,8 @@ class Watched {
   }
   std::filesystem::path at(const std::string& name) const { return watched_.path() / name; }
 
-  Ran run(const Save& save, long fault, const std::string& how) const {
+  Ran run(const Save& save, long fault, const std::string& how,
+          const std::vector<std::string>& more = {}) const {
     RunWishes wishes;
     const std::string here = watched_.path().string();
     wishes.environment = {"XDG_DATA_HOME=" + here,
@@ -87,6 +90,7 @@ class Watched {
                           "FAULTS_LOG=" + log().string(),
                           "FAULTS_AT=" + std::to_string(fault),
                           "FAULTS_HOW=" + how};
+    wishes.environment.insert(wishes.environment.end(), more.begin(), more.end());
     return run_program(watched_.path(), save.arguments, wishes);
   }
   std::vector<std::string> calls() const {
@@ -114,7 +118,8 @@ class Watched {
 };
 
 bool is_left_part(const std::string& name) {
-  return name.find("/.potshadow-") != std::string::npos && name.ends_with(".part");
+  return name.find("/.potshadow-") != std::string::npos &&
+         (name.ends_with(".part") || name.ends_with(".lock"));
 }
 
 class Faults : public testing::TestWithParam<std::size_t> {};
@@ -175,6 +180,66 @@ TEST_P(Faults, AtEveryCallTheOldOrTheNewFileIsWhole) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Saves, Faults, testing::Range(std::size_t{0}, saves().size()));
+
+// Network folders and foreign file systems can refuse what keeps a file safe beyond its bytes.
+TEST(FaultsRefused, WhatAFolderDoesNotKnowIsDoneWithout) {
+  int tried = 0;
+  for (const Save& save : saves()) {
+    const Watched whole;
+    ASSERT_EQ(whole.run(save, 0, "").exit_code, 0);
+    const std::string new_bytes = content(whole.at(save.file));
+    for (const int error : {EPERM, EOPNOTSUPP, EINVAL, ENOSYS, ENOLCK}) {
+      // No lock is needed for a file to be whole, whatever the reason that there is none.
+      const std::string refused = error == ENOLCK ? "flock" : "fchmod fsync flock";
+      const std::string about = std::string(save.name) + ": " + refused + ": " + strerror(error);
+      const Watched folder;
+      const auto before = folder.others(save.file);
+      const Ran ran = folder.run(
+          save, 0, "", {"FAULTS_REFUSED=" + refused, "FAULTS_ERRNO=" + std::to_string(error)});
+      EXPECT_EQ(ran.exit_code, 0) << about << "\n" << ran.err;
+      EXPECT_EQ(content(folder.at(save.file)), new_bytes) << about;
+      EXPECT_EQ(folder.others(save.file), before) << about;
+      EXPECT_THAT(folder.calls(), Contains("fsync ")) << about;
+      ++tried;
+    }
+    // An error that tells of a real failure is none of these.
+    const Watched folder;
+    const std::string old_bytes = content(folder.at(save.file));
+    const Ran ran =
+        folder.run(save, 0, "", {"FAULTS_REFUSED=fsync", "FAULTS_ERRNO=" + std::to_string(EIO)});
+    EXPECT_EQ(ran.exit_code, 2) << save.name;
+    EXPECT_EQ(content(folder.at(save.file)), old_bytes) << save.name;
+  }
+  EXPECT_EQ(tried, 30);
+}
+
+// And there, too, every call fails in turn.
+TEST(FaultsRefused, InSuchAFolderTheOldOrTheNewFileIsWhole) {
+  const std::vector<std::string> refused = {"FAULTS_REFUSED=fchmod fsync flock",
+                                            "FAULTS_ERRNO=" + std::to_string(EPERM)};
+  const Save save = saves().at(1);
+  const Watched whole;
+  const std::string old_bytes = content(whole.at(save.file));
+  ASSERT_EQ(whole.run(save, 0, "", refused).exit_code, 0);
+  const std::string new_bytes = content(whole.at(save.file));
+  const std::size_t calls = whole.calls().size();
+  int injected = 0;
+  for (const std::string how : {"ENOSPC", "short", "kill", "killed"}) {
+    for (std::size_t at = 1; at <= calls; ++at) {
+      const Watched folder;
+      const Ran ran = folder.run(save, static_cast<long>(at), how, refused);
+      const std::string bytes = content(folder.at(save.file));
+      const std::string about = how + " at " + std::to_string(at);
+      EXPECT_TRUE(bytes == old_bytes || bytes == new_bytes) << about;
+      if (ran.exit_code == 0) {
+        EXPECT_EQ(bytes, new_bytes) << about;
+      }
+      ++injected;
+    }
+  }
+  EXPECT_EQ(static_cast<std::size_t>(injected), 4 * calls);
+  std::cout << "refused: " << injected << " faults\n";
+}
 
 // A sudden loss of power is no call that fails: what protects from it is the order of the calls.
 TEST(FaultsOrder, TheNewFileIsOnTheDiskBeforeItTakesTheOldOnesPlace) {
