@@ -21,7 +21,7 @@ namespace potshadow::internal {
 // More points or pieces than anyone marks; the rest of the program may count on these bounds.
 inline constexpr std::size_t kMostPhotos = 1000;
 inline constexpr std::size_t kMostReferences = 100;
-inline constexpr std::size_t kMostMarks = 5000;
+inline constexpr std::size_t kMostMarks = 20'000;  // of one kind; the estimate takes as many in all
 inline constexpr std::size_t kMostStrokes = 1000;
 inline constexpr std::size_t kMostBands = 100;
 inline constexpr std::size_t kMostBenchStages = 4;

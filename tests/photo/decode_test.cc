@@ -6,6 +6,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "photo/picture_maker.h"
+#include "photo/shown_picture.h"
 
 namespace potshadow {
 namespace {
@@ -120,6 +121,26 @@ TEST(Decode, HalfTransparentTiffIsNotDarkened) {
     ++cases;
   }
   EXPECT_EQ(cases, 2);
+}
+
+// As the largest cameras take them: read whole, turned as it is stored, and made ready to be shown.
+TEST(Decode, AHundredMegapixelsAreRead) {
+  const cv::Size large(11600, 8700);
+  cv::Mat stored;
+  cv::resize(four_fields(), stored, large, 0.0, 0.0, cv::INTER_NEAREST);
+  ExifWish wish;
+  wish.orientation = 6;  // a quarter turned clockwise
+  const auto picture = decode_bytes(picture_file(".jpg", stored, wish), "a picture");
+  ASSERT_TRUE(picture.ok()) << picture.problem().what;
+  EXPECT_EQ(picture->bgr.cols, large.height);
+  EXPECT_EQ(picture->bgr.rows, large.width);
+  cv::Mat reduced;
+  cv::resize(picture->bgr, reduced, cv::Size(kHigh, kWide), 0.0, 0.0, cv::INTER_AREA);
+  EXPECT_EQ(fields_of(reduced), "BRyG");
+  const auto shown = ShownPicture::of(*picture, {});
+  ASSERT_TRUE(shown.ok()) << shown.problem().what;
+  EXPECT_EQ(shown->width_px(), large.height);
+  EXPECT_EQ(shown->height_px(), large.width);
 }
 
 }  // namespace

@@ -523,11 +523,23 @@ TEST(ProjectFile, DeepOrHugeTextIsRefusedAtOnce) {
   const std::string deep(1'000'000, '[');
   EXPECT_THAT(problem_of(deep).what, HasSubstr("nested too deeply"));
   std::string marks = "{\"potshadow\": 1, \"photos\": [{\"marks\": {\"rim_px\": [[1, 1]";
-  constexpr int kTooMany = 5001;
+  constexpr int kTooMany = 20'001;
   for (int i = 1; i < kTooMany; ++i) marks += ", [1, 1]";
   const Problem problem = problem_of(marks + "]}}]}");
   EXPECT_EQ(problem.code, Code::kBadValue);
-  EXPECT_THAT(problem.what, HasSubstr("'rim_px' holds 5001 entries"));
+  EXPECT_THAT(problem.what, HasSubstr("'rim_px' holds 20001 entries, and at most 20000 are read"));
+}
+
+TEST(ProjectFile, TenThousandMarksOfOneKindAreKept) {
+  Project project;
+  project.photos.resize(1);
+  std::vector<PhotoPoint>& left = project.photos.front().marks.left;
+  constexpr int kMarks = 10'000;
+  for (int i = 0; i < kMarks; ++i) left.push_back({100.0 + 0.25 * (i % 7), 0.125 * i});
+  const Result<Project> read = parse_project(project_text(project), "jar.potshadow");
+  ASSERT_TRUE(read.ok()) << read.problem().what;
+  ASSERT_EQ(read->photos.size(), 1U);
+  EXPECT_EQ(read->photos.front().marks.left, left);
 }
 
 TEST(ProjectFile, EveryCutLeavesAProblemAndNoCrash) {

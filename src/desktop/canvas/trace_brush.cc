@@ -8,7 +8,7 @@
 namespace potshadow {
 namespace {
 
-constexpr std::size_t kMostPoints = 2000;  // the project file takes 5000
+constexpr std::size_t kMostPoints = 2000;  // the project file takes 20,000
 constexpr double kSpacing = 0.25;          // of the brush's width
 
 double distance(PhotoPoint a, PhotoPoint b) { return std::hypot(a.x_px - b.x_px, a.y_px - b.y_px); }
