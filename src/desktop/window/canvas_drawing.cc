@@ -4,10 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <vector>
 
 #include "core/typed_number.h"
 #include "desktop/canvas/block_lines.h"
+#include "desktop/canvas/drawn_places.h"
 #include "desktop/canvas/picking.h"
 #include "desktop/document/shown_photo.h"
 #include "desktop/window/hard_edges.h"
@@ -344,17 +346,23 @@ void draw_marks(Frame& frame, ImDrawList& list) {
   for (const ProjectReference& reference : photo->references) {
     draw_reference_lines(frame, list, reference);
   }
+  // Ten thousand marks would hide the photograph and each other, and take long to draw.
+  constexpr double kApart = 0.8;  // of a mark's radius: marks of the hand lie farther apart
+  DrawnPlaces places(frame.look.px(kApart * kMarkRadius) / work.transform.scale());
+  const std::set<MarkId> selection(work.selection.begin(), work.selection.end());
   for (const MarkId& mark : marks_of(frame.document(), frame.state.photo)) {
-    const ImVec2 at = on_screen(frame, *point_at(frame.document(), mark));
-    const bool selected =
-        std::find(work.selection.begin(), work.selection.end(), mark) != work.selection.end();
+    const PhotoPoint point = *point_at(frame.document(), mark);
+    const bool selected = selection.contains(mark);
     const bool hovered = work.hovered && *work.hovered == mark;
+    const bool on_vessel = mark.place.kind != MarkKind::kReference;
+    if (on_vessel && !places.take(mark.place.kind, point) && !selected && !hovered) continue;
+    const ImVec2 at = on_screen(frame, point);
     if (selected) {
       const float radius = frame.look.px(kMarkRadius + 6.0);
       list.AddCircle(at, radius, paint(kHalo, 0.8), 24, frame.look.px(3.0));
       list.AddCircle(at, radius, paint(Colour{255, 255, 255}), 24, frame.look.px(1.4));
     }
-    if (mark.place.kind != MarkKind::kReference) {
+    if (on_vessel) {
       mark_glyph(list, at, frame.look.px(kMarkRadius), mark.place.kind, hovered ? 1.5 : 1.0,
                  frame.look);
       continue;
