@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <filesystem>
+#include <fstream>
 #include <opencv2/core.hpp>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
@@ -24,11 +25,26 @@ namespace {
 constexpr int kLargeWidth = 8000;
 constexpr int kLargeHeight = 6000;
 
-// A photograph made here: soft shades with fine grain, so that its JPEG is about as large as a
-// camera's. Removed with its folder at the end.
+// The most memory that this process holds, from its making on. Source: proc(5), clear_refs and
+// status.
+class PeakMemory {
+ public:
+  PeakMemory() { std::ofstream("/proc/self/clear_refs") << "5"; }
+  double mib() const {
+    std::ifstream status("/proc/self/status");
+    for (std::string word; status >> word;) {
+      double kib = 0.0;
+      if (word == "VmHWM:" && status >> kib) return kib / 1024.0;
+    }
+    return 0.0;
+  }
+};
+
+// A photograph of so many megapixels made here: soft shades with fine grain, so that its JPEG is
+// about as large as a camera's. Removed with its folder at the end.
 class MadePhoto {
  public:
-  MadePhoto()
+  explicit MadePhoto(double megapixels)
       : folder_(std::filesystem::temp_directory_path() /
                 ("potshadow-benchmark-" + std::to_string(getpid()))) {
     std::filesystem::create_directories(folder_);
@@ -36,7 +52,11 @@ class MadePhoto {
     cv::RNG random(1);
     random.fill(coarse, cv::RNG::UNIFORM, 40, 200);
     cv::Mat bgr;
-    cv::resize(coarse, bgr, cv::Size(kLargeWidth, kLargeHeight), 0, 0, cv::INTER_CUBIC);
+    const double scale = std::sqrt(megapixels / 48.0);
+    cv::resize(coarse, bgr,
+               cv::Size(static_cast<int>(std::lround(kLargeWidth * scale)),
+                        static_cast<int>(std::lround(kLargeHeight * scale))),
+               0, 0, cv::INTER_CUBIC);
     cv::Mat grain(bgr.rows, bgr.cols, CV_8UC3);
     random.fill(grain, cv::RNG::NORMAL, 20, 6);
     bgr += grain;
@@ -55,33 +75,45 @@ class MadePhoto {
   std::filesystem::path folder_;
 };
 
-void decode_bare(benchmark::State& state) {
-  const MadePhoto photo;
+// Range 0: megapixels, of all that reads a file.
+void photo_sizes(benchmark::internal::Benchmark* each) {
+  for (const int megapixels : {3, 12, 48, 100}) each->Arg(megapixels);
+  each->UseRealTime()->Unit(benchmark::kMillisecond);
+}
+
+void decode_limit(benchmark::State& state) {
+  const MadePhoto photo(static_cast<double>(state.range(0)));
   for (auto _ : state) {
     cv::Mat bgr = cv::imread(photo.path().string());
-    if (bgr.cols != kLargeWidth) state.SkipWithError("not read");
+    if (bgr.empty()) state.SkipWithError("not read");
     benchmark::DoNotOptimize(bgr.data);
   }
   state.counters["file_MB"] = static_cast<double>(std::filesystem::file_size(photo.path())) * 1e-6;
 }
-BENCHMARK(decode_bare)->UseRealTime()->Unit(benchmark::kMillisecond);
+BENCHMARK(decode_limit)->Apply(photo_sizes);
 
-// Range 0: how far to go; 0 decodes, 1 makes it ready to be shown.
-void open_photo(benchmark::State& state) {
-  const MadePhoto photo;
+// Decodes, and where `show` makes it ready to be shown.
+void open_photo(benchmark::State& state, bool show) {
+  const MadePhoto photo(static_cast<double>(state.range(0)));
+  const PeakMemory peak;
   for (auto _ : state) {
     const auto picture = decode_photo(photo.path());
     if (!picture) {
       state.SkipWithError("not read");
       break;
     }
-    if (state.range(0) == 0) continue;
+    if (!show) continue;
     const auto shown = ShownPicture::of(*picture, {});
     if (!shown) state.SkipWithError("not shown");
     benchmark::DoNotOptimize(shown->levels());
   }
+  state.counters["peak_MiB"] = peak.mib();
 }
-BENCHMARK(open_photo)->Arg(0)->Arg(1)->UseRealTime()->Unit(benchmark::kMillisecond);
+void decode(benchmark::State& state) { open_photo(state, false); }
+BENCHMARK(decode)->Apply(photo_sizes);
+void decode_to_show(benchmark::State& state) { open_photo(state, true); }
+BENCHMARK(decode_to_show)->Apply(photo_sizes);
+BENCHMARK(decode_limit)->Name("decode_to_show_limit")->Apply(photo_sizes);
 
 // Range 0: megapixels; range 1: 0 plain, 1 gamma, 2 local contrast, 3 edges.
 void show_photo(benchmark::State& state) {
@@ -167,20 +199,38 @@ void trace_jar(benchmark::State& state) {
   const double scale = std::sqrt(megapixels / 12.0);
   TraceRequest request;
   request.box = {{1050.0 * scale, 400.0 * scale}, {2950.0 * scale, 2480.0 * scale}};
+  const PeakMemory peak;
   for (auto _ : state) {
     const auto trace = trace_vessel(picture, request);
     if (!trace) state.SkipWithError("not traced");
     benchmark::DoNotOptimize(trace);
   }
+  state.counters["peak_MiB"] = peak.mib();
 }
-BENCHMARK(trace_jar)
-    ->Arg(1)
-    ->Arg(3)
-    ->Arg(12)
-    ->Arg(48)
-    ->MeasureProcessCPUTime()
-    ->UseRealTime()
-    ->Unit(benchmark::kMillisecond);
+
+// The least: one graph cut of the reduced picture, and the edges of the whole one.
+void trace_jar_limit(benchmark::State& state) {
+  const Picture picture = jar_picture(static_cast<double>(state.range(0)));
+  constexpr double kReducedPixels = 160'000.0;  // as trace_vessel has it
+  const double part = std::sqrt(kReducedPixels / static_cast<double>(picture.bgr.total()));
+  for (auto _ : state) {
+    cv::Mat reduced, mask, background, foreground, grey, across, upright;
+    cv::resize(picture.bgr, reduced, cv::Size(), part, part, cv::INTER_AREA);
+    const cv::Rect box(reduced.cols / 4, reduced.rows / 8, reduced.cols / 2, reduced.rows * 3 / 4);
+    cv::grabCut(reduced, mask, box, background, foreground, 1, cv::GC_INIT_WITH_RECT);
+    cv::cvtColor(picture.bgr, grey, cv::COLOR_BGR2GRAY);
+    cv::Sobel(grey, across, CV_16S, 1, 0);
+    cv::Sobel(grey, upright, CV_16S, 0, 1);
+    benchmark::DoNotOptimize(upright.data);
+  }
+}
+
+void trace_sizes(benchmark::internal::Benchmark* each) {
+  for (const int megapixels : {1, 3, 12, 48}) each->Arg(megapixels);
+  each->MeasureProcessCPUTime()->UseRealTime()->Unit(benchmark::kMillisecond);
+}
+BENCHMARK(trace_jar)->Apply(trace_sizes);
+BENCHMARK(trace_jar_limit)->Apply(trace_sizes);
 
 }  // namespace
 }  // namespace potshadow

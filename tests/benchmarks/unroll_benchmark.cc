@@ -53,7 +53,7 @@ void unrolling(benchmark::State& state) {
   }
 }
 
-void map_and_bare_remap(benchmark::State& state) {
+void unrolling_limit(benchmark::State& state) {
   const UnrollChoices choices = choices_for(state);
   for (auto _ : state) {
     const internal::FlatGrid grid(painted().flat, choices.px_per_mm);
@@ -75,7 +75,7 @@ BENCHMARK(unrolling)
     ->Arg(8192)
     ->Unit(benchmark::kMillisecond)
     ->UseRealTime();
-BENCHMARK(map_and_bare_remap)
+BENCHMARK(unrolling_limit)
     ->Arg(1024)
     ->Arg(2048)
     ->Arg(4096)
