@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace potshadow {
 namespace {
@@ -26,6 +27,9 @@ Usage: potshadow compare ORIGINAL REPLICA [--stage STAGE] [--sheet FILE.pdf] [..
                      that is not fired is compared as it will be when its project's clay has shrunk.
                      In a series one for each pot, with commas
   --original-stage STAGE   likewise of the original
+  --at STAGE         the stage that all are compared at, each brought there by its clay; fired if not
+                     given. An original that is fired is taken back as one of the replica's clay. In a
+                     series the drawings then show them at that stage too, else as measured
   --units mm|cm|in   the unit of what is printed; mm if not given
   --json FILE        write all of it as JSON, in millimetres; '-' stands for standard output, and
                      the text is then left out
@@ -34,8 +38,8 @@ Usage: potshadow compare ORIGINAL REPLICA [--stage STAGE] [--sheet FILE.pdf] [..
   --sheet FILE.pdf   write it on paper: both outlines and the gap between them, the sizes, and both
                      photographs at one scale
   --paper PAPER      a4, a3, letter, legal or tabloid; a4 if not given
-  --drawing FILE.svg write both outlines and their gap at true size, in millimetres, or of a
-                     series all outlines in small
+  --drawing FILE     write both outlines and their gap, or of a series all outlines in small and how
+                     they shrank: as FILE.svg at a true scale in millimetres, or as FILE.png
   --over FILE.png    lay the replica's photograph over the original's, as the original's camera
                      would have seen it; both show through
   --wipe             then shows the original left and the replica right of the axis instead
@@ -45,6 +49,7 @@ Examples:
   potshadow compare shelf-jar.potshadow my-jar.potshadow
   potshadow compare shelf-jar.potshadow my-jar.potshadow --stage leather-hard
   potshadow compare shelf-jar.potshadow my-jar.potshadow --sheet both.pdf --over both.png
+  potshadow compare shelf-jar.potshadow my-jar.potshadow --stage leather-hard --at leather-hard
   potshadow compare shelf-jar.potshadow first.txt second.txt my-jar.potshadow --sheet series.pdf
 )";
 
@@ -81,11 +86,12 @@ std::variant<std::vector<Stage>, UsageProblem> stages_typed(const std::string& w
 std::variant<CompareOptions, CompareHelp, UsageProblem> parse_compare_arguments(
     const std::vector<std::string>& arguments) {
   std::vector<std::string> names;
-  Typed stage, original_stage, units, json, csv, sheet, paper, drawing, over;
+  Typed stage, original_stage, at, units, json, csv, sheet, paper, drawing, over;
   bool wipe = false;
   bool series = false;
   const OptionSlots slots{{{"--stage", &stage},
                            {"--original-stage", &original_stage},
+                           {"--at", &at},
                            {"--units", &units},
                            {"--json", &json},
                            {"--csv", &csv},
@@ -121,13 +127,17 @@ std::variant<CompareOptions, CompareHelp, UsageProblem> parse_compare_arguments(
                           "Give one stage for all, or one for each pot."};
     }
   }
-  if (original_stage) {
-    const std::optional<Stage> found = stage_typed(*original_stage);
+  for (const auto& [name, typed] :
+       {std::pair{"--original-stage", &original_stage}, {"--at", &at}}) {
+    if (!*typed) continue;
+    const std::optional<Stage> found = stage_typed(**typed);
     if (!found) {
-      return UsageProblem{"'" + *original_stage + "' is no stage of a pot.",
-                          "Give --original-stage as wet, leather-hard, bone-dry or fired."};
+      return UsageProblem{
+          "'" + **typed + "' is no stage of a pot.",
+          "Give " + std::string(name) + " as wet, leather-hard, bone-dry or fired."};
     }
-    options.original_stage = *found;
+    if (typed == &at) options.at = *found;
+    if (typed == &original_stage) options.original_stage = *found;
   }
   if (json) options.json_file = reading.output(json);
   if (csv) options.csv_file = reading.output(csv);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -21,6 +22,7 @@ struct CompareOptions {
   bool series = false;
   std::vector<Stage> stages{Stage::kFired};  // one for all pots, or one for each
   Stage original_stage = Stage::kFired;
+  std::optional<Stage> at{};  // that both are compared at; fired if absent
   LengthUnit unit = LengthUnit::kMm;
   std::string json_file;     // empty: not asked for; "-": standard output
   std::string csv_file;      // likewise

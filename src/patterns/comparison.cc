@@ -99,8 +99,12 @@ void draw_chart(Pattern& out, const std::vector<ComparedGap>& gaps, double scale
     add_line(out, {at(part * most), -kTickMm}, {at(part * most), 0.0}, PatternLine::kMark);
     const double mm = part * most;
     const int decimals = mm == std::round(mm) ? 0 : 1;
+    // The outermost stay within the chart.
+    const PatternAlign align = part == -1.0  ? PatternAlign::kLeft
+                               : part == 1.0 ? PatternAlign::kRight
+                                             : PatternAlign::kCentre;
     write(out, (mm > 0.0 ? "+" : "") + fixed_text(mm, decimals), at(mm), -kTickMm - 3.2, kSmallMm,
-          PatternAlign::kCentre);
+          align);
   }
   add_line(out, {at(-most), 0.0}, {at(most), 0.0}, PatternLine::kMark);
 }

@@ -15,8 +15,8 @@ namespace {
 constexpr double kTextMm = 2.8;
 constexpr double kSmallMm = 2.4;
 constexpr double kBetweenMm = 8.0;
-constexpr double kWordsMm = 11.0;  // room for title and words below a panel
-constexpr double kLeastPanelMm = 42.0;
+constexpr double kWordsMm = 11.0;       // room for title and words below a panel
+constexpr double kLeastPanelMm = 41.0;  // four beside each other on paper
 
 struct Size {
   double widest = 1.0;  // radius
@@ -32,6 +32,7 @@ Size size_of(const std::vector<ProfilePoint>& original, const std::vector<Series
   for (const ProfilePoint& p : original) take(p.radius_mm, p.height_mm);
   for (const SeriesPanel& panel : panels) {
     for (const ProfilePoint& p : panel.outline) take(p.radius_mm, p.height_mm);
+    for (const ProfilePoint& p : panel.original) take(p.radius_mm, p.height_mm);
     for (const SeriesStroke& s : panel.strokes) take(s.diameter_mm / 2.0, s.height_mm);
   }
   return size;
@@ -77,8 +78,11 @@ Pattern series_panels(const std::vector<ProfilePoint>& original,
     const double bottom = -static_cast<double>(i / columns) * high;
     lowest = std::min(lowest, bottom);
     const PatternPoint foot{left + wide / 2.0, bottom};
+    // The bench, as wide as the words below it may run.
+    add_line(out, {left + 1.0, bottom}, {left + wide - 1.0, bottom}, PatternLine::kFaint);
     add_line(out, foot, {foot.x_mm, bottom + scale * size.top}, PatternLine::kCentre);
-    draw_pot(out, original, scale, foot, PatternLine::kBold);
+    draw_pot(out, panel.original.empty() ? original : panel.original, scale, foot,
+             PatternLine::kBold);
     draw_pot(out, panel.outline, scale, foot, PatternLine::kDashed);
     for (const SeriesStroke& stroke : panel.strokes) {
       const double half = scale * stroke.diameter_mm / 2.0;

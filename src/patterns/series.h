@@ -9,7 +9,7 @@
 #include "patterns/pattern.h"
 
 // Frame: y up. Each panel has the original solid and the pot dashed, both sides of the axis, all at
-// one scale, as they were measured. A pot of which only sizes are known has a dashed line as wide
+// one scale. A pot of which only sizes are known has a dashed line as wide
 // as each, at its height. The chart of shrinkage runs from wet at the left to fired at the right.
 namespace potshadow {
 
@@ -22,7 +22,8 @@ struct SeriesPanel {
   std::string title;  // "Pot 1, wet"
   std::string words;  // below it; may be empty
   std::vector<ProfilePoint> outline{};
-  std::vector<SeriesStroke> strokes{};  // where there is no outline
+  std::vector<SeriesStroke> strokes{};   // where there is no outline
+  std::vector<ProfilePoint> original{};  // below this one in place of the common one, if not empty
 };
 
 struct ShrinkagePoint {

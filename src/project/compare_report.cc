@@ -26,11 +26,12 @@ bool same_file(const std::string& a, const std::string& b) {
   return a == b || std::filesystem::equivalent(a, b, error);
 }
 
-Problem no_clay(const std::string& whose) {
+Problem no_clay(const std::string& whose, Stage at) {
   return {Code::kCannotBeAnswered,
-          "The " + whose + " is not fired, and nothing says how much its clay shrinks.",
+          "The " + whose + " is not " + std::string(stage_words(at)) +
+              ", and nothing says how much its clay shrinks.",
           "Give 'record' (see 'potshadow clay') or 'shrinkage_percent' in its project's 'clay', or "
-          "compare the fired pot.",
+          "'shrinkage' in its text, or compare pots at one stage.",
           ""};
 }
 
@@ -141,11 +142,14 @@ void compare_shapes(const ComparedVessel& a, const ComparedVessel& b, int claims
 // Sizes so far apart are seldom those of a replica.
 void ask_about_units(VesselComparison& out) {
   constexpr double kFarApart = 4.0;
+  constexpr double kInchCm = 2.54;  // one taken for the other
+  constexpr double kNearlyThat = 0.03;
   for (const ComparedSize& size : out.sizes) {
     if (size.name != SizeName::kHeight && size.name != SizeName::kMaxDiameter) continue;
     const double ratio = size.difference.replica.value / size.difference.original.value;
-    if (ratio < kFarApart && ratio > 1.0 / kFarApart) continue;
-    out.notes.push_back({"One is " + fixed_text(std::max(ratio, 1.0 / ratio), 1) +
+    const double apart = std::max(ratio, 1.0 / ratio);
+    if (apart < kFarApart && std::abs(apart / kInchCm - 1.0) > kNearlyThat) continue;
+    out.notes.push_back({"One is " + fixed_text(apart, 1) +
                              " times as large as the other. Check the unit in which sizes were "
                              "given.",
                          true});
@@ -161,31 +165,42 @@ void take_notes(const ComparedVessel& vessel, VesselComparison& out) {
 }  // namespace
 
 Result<VesselComparison> compare_vessels(const ComparedVessel& original,
-                                         const ComparedVessel& replica) {
+                                         const ComparedVessel& replica, Stage at) {
   if (same_file(original.file, replica.file)) {
     return Problem{Code::kBadValue, "The original and the replica are the same project.",
                    "Measure the replica in a project of its own, from photographs of it.", ""};
   }
-  if (original.stage != Stage::kFired && !original.clay) return no_clay("original");
+  ComparedVessel as_it_was = original;
   ComparedVessel made = replica;
   VesselComparison out;
-  if (made.stage != Stage::kFired && !made.clay) {
-    if (!original.clay) return no_clay("replica");
+  if (made.stage != at && !made.clay) {
+    if (!original.clay) return no_clay("replica", at);
     made.clay = original.clay;
     out.notes.push_back(
         {"The replica names no clay, so the one that the original's project plans "
          "with counts.",
          false});
   }
+  // Taken back to an earlier stage it is what it would have been in the replica's clay.
+  if (as_it_was.stage != at && made.clay && (as_it_was.stage > at || !as_it_was.clay)) {
+    as_it_was.clay = made.clay;
+  }
+  if (as_it_was.stage != at && !as_it_was.clay) return no_clay("original", at);
   out.original = original.title;
   out.replica = replica.title;
   out.stage = replica.stage;
   out.original_stage = original.stage;
+  out.at = at;
   if (made.clay) out.clay_name = made.clay->name;
-  const ComparedVessel a = when_fired(original);
-  const ComparedVessel b = when_fired(made);
-  out.original_factor = left_when_fired(original);
-  out.replica_factor = left_when_fired(made);
+  if (as_it_was.clay) out.original_clay_name = as_it_was.clay->name;
+  out.shrinkage = shrinkage_to(made, at);
+  out.original_shrinkage = shrinkage_to(as_it_was, at);
+  const ComparedVessel a = at_stage(as_it_was, at);
+  const ComparedVessel b = at_stage(made, at);
+  out.original_factor = factor_to(as_it_was, at);
+  out.replica_factor = factor_to(made, at);
+  out.original_wall_mm = a.wall_mm;
+  out.replica_wall_mm = b.wall_mm;
   const bool scaled = a.scaled && b.scaled;
   if (scaled) out.shared_scale_sd = shared_scale_sd(a, b);
   const int claims = claims_of(a, b);

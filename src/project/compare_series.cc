@@ -129,8 +129,10 @@ void suggest(const ComparedVessel& original, PotSeries& series) {
 }  // namespace
 
 Result<PotSeries> pot_series(const ComparedVessel& original,
-                             const std::vector<ComparedVessel>& made) {
+                             const std::vector<ComparedVessel>& made, std::optional<Stage> at) {
   PotSeries series;
+  series.at = at.value_or(Stage::kFired);
+  series.drawn_there = at.has_value();
   series.original = original.title;
   if (original.stage != Stage::kFired) {
     return Problem{Code::kBadValue, "The original of a series must be fired.",
@@ -145,10 +147,13 @@ Result<PotSeries> pot_series(const ComparedVessel& original,
     }
     const auto pot = std::find_if(series.pots.begin(), series.pots.end(),
                                   [&](const SeriesPot& p) { return p.title == vessel.title; });
-    SeriesState state{vessel, std::nullopt};
-    const Result<VesselComparison> against = compare_vessels(original, vessel);
+    SeriesState state{.vessel = vessel, .against = std::nullopt};
+    const Result<VesselComparison> against = compare_vessels(original, vessel, series.at);
     if (against) {
       state.against = *against;
+      ComparedVessel moved = vessel;
+      if (!moved.clay) moved.clay = original.clay;  // as compare_vessels has it
+      state.there = at_stage(moved, series.at);
     } else {
       state.why_not = against.problem().what;
     }

@@ -14,8 +14,8 @@
 #include "project/compared_vessel.h"
 
 // Model: what is given under one title is one pot, at a stage each. Each is held against the
-// original as it is, or will be, when fired. What a pot shrank by comes of the sizes that it was
-// given at two stages (pot_shrinkage.h).
+// original at one stage, fired unless another is asked for. What a pot shrank by comes of the sizes
+// that it was given at two stages (pot_shrinkage.h).
 //
 // The next pot: the shrinkage from wet to fired of every pot that was measured at both counts
 // beside what the clay's record says, or a handbook where nothing does, as with_pots weighs them.
@@ -26,6 +26,7 @@ namespace potshadow {
 
 struct SeriesState {
   ComparedVessel vessel;                    // as it was measured
+  std::optional<ComparedVessel> there{};    // at the common stage; none where `against` is
   std::optional<VesselComparison> against;  // the original; none where its clay is not known
   std::string why_not{};                    // then
 };
@@ -44,7 +45,9 @@ struct NextSize {
 };
 
 struct PotSeries {
-  std::string original;  // title
+  std::string original;      // title
+  Stage at = Stage::kFired;  // that each pot and the original are compared at
+  bool drawn_there = false;  // drawings show them at that stage, else as they were measured
   std::vector<ProfilePoint> original_rows{};
   std::vector<MeasuredSize> original_sizes{};
   std::vector<SeriesPot> pots{};
@@ -55,10 +58,13 @@ struct PotSeries {
   std::vector<Note> notes{};
 };
 
-// Returns the series. `made` are the pots, in any order. Fails with kBadValue where one of them is
-// the original's own file, two were given at one stage under one title, or one grew as it dried.
+// Returns the series, compared at a stage and drawn there too; where none is asked for, compared
+// fired and drawn as measured. `made` are the pots, in any order. Fails with kBadValue where one of
+// them is the original's own file, two were given at one stage under one title, or one grew as it
+// dried.
 Result<PotSeries> pot_series(const ComparedVessel& original,
-                             const std::vector<ComparedVessel>& made);
+                             const std::vector<ComparedVessel>& made,
+                             std::optional<Stage> at = std::nullopt);
 
 // Returns it for a terminal.
 std::string series_text(const PotSeries& series, LengthUnit unit);

@@ -28,11 +28,22 @@ Result<Pattern> comparison_at_true_size(const VesselComparison& comparison);
 
 // Returns what the two are called on a sheet: "My jar and Shelf jar".
 std::string comparison_title(const VesselComparison& comparison);
+// Returns what is said of that drawing in its file: "fired size, scale 1:1, millimetres".
+std::string comparison_drawing_words(const VesselComparison& comparison);
 
-// Returns the sheet: the paragraph, the drawing, the table of sizes and what stands beside them in
-// `more`.
-PatternSheet comparison_sheet(const VesselComparison& comparison, LengthUnit unit,
-                              std::vector<Pattern> more);
+// Returns the curve through the rows of an outline. Fails as Profile::through.
+Result<Profile> compared_profile(const std::vector<ProfilePoint>& rows);
+
+// Returns the section drawing of each whose outline is known, original first, at the largest of the
+// usual scales at which both fit beside each other: the wall cut through on the left, the outside
+// on the right. Where nothing says how thick the wall is, it is drawn as a line.
+std::vector<Pattern> comparison_sections(const VesselComparison& comparison, LengthUnit unit,
+                                         double& scale);
+
+// Returns the sheets: the paragraph, the drawing and the table of sizes; then the sections, and
+// what stands beside them in `more`, where there are any.
+std::vector<PatternSheet> comparison_sheets(const VesselComparison& comparison, LengthUnit unit,
+                                            std::vector<Pattern> more);
 
 // Returns it as a PDF, with `now` as its date. Fails as pattern_sheet_set. Slow: about a tenth of a
 // second.

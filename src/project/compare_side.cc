@@ -85,11 +85,12 @@ std::optional<SideCamera> side_camera(const Measurement& measurement,
   return camera;
 }
 
-Result<VesselComparison> compare_sides(const CompareSide& original, const CompareSide& replica) {
+Result<VesselComparison> compare_sides(const CompareSide& original, const CompareSide& replica,
+                                       Stage at) {
   const bool one_camera = original.camera && replica.camera &&
                           original.camera->source == replica.camera->source &&
                           original.vessel.scaled && replica.vessel.scaled;
-  if (!one_camera) return compare_vessels(original.vessel, replica.vessel);
+  if (!one_camera) return compare_vessels(original.vessel, replica.vessel, at);
   ComparedVessel a = original.vessel;
   ComparedVessel b = replica.vessel;
   const std::optional<SharedDoubt> one = doubt_of_camera(original);
@@ -98,7 +99,7 @@ Result<VesselComparison> compare_sides(const CompareSide& original, const Compar
     a.shared.push_back(*one);
     b.shared.push_back(*other);
   }
-  return compare_vessels(a, b);
+  return compare_vessels(a, b, at);
 }
 
 Result<std::vector<CompareSide>> read_compare_sides(const std::filesystem::path& file, Stage stage,

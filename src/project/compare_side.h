@@ -53,9 +53,10 @@ Result<CompareSide> read_compare_side(const std::filesystem::path& file, Stage s
                                       const ProbeMaker& make_probe, const Result<ClayBook>& book,
                                       const CameraBook& cameras);
 
-// Returns the comparison of the two; where one camera took both, what is left open of it cancels as
-// far as it moves both alike. For that both are measured once more with its focal length moved.
-// Fails as compare_vessels. Slow then: up to two tenths of a second.
-Result<VesselComparison> compare_sides(const CompareSide& original, const CompareSide& replica);
+// Returns the comparison of the two at one stage; where one camera took both, what is left open of
+// it cancels as far as it moves both alike. For that both are measured once more with its focal
+// length moved. Fails as compare_vessels. Slow then: up to two tenths of a second.
+Result<VesselComparison> compare_sides(const CompareSide& original, const CompareSide& replica,
+                                       Stage at = Stage::kFired);
 
 }  // namespace potshadow

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "project/answer_text.h"
+#include "project/clay_text.h"
 #include "project/compare_report.h"
 #include "project/csv_text.h"
 #include "project/json_text.h"
@@ -42,9 +43,10 @@ std::string place_words(const ShapeDifference& shape, const DifferentPlace& plac
   const Measured& gap = shape.scaled[place.row].gap_mm;
   std::string words = in_words(magnitude(gap), unit);
   words += gap.value > 0.0 ? " farther out" : " farther in";
-  words += " at the " + std::string(part_words(place.part)) + " (" +
-           height_words(place.low_mm, unit) + " to " + height_words(place.high_mm, unit) + " " +
-           std::string(unit_name(unit)) + " up)";
+  const std::string low = height_words(place.low_mm, unit);
+  const std::string high = height_words(place.high_mm, unit);
+  words += " at the " + std::string(part_words(place.part)) + " (" + low +
+           (low == high ? "" : " to " + high) + " " + std::string(unit_name(unit)) + " up)";
   return words;
 }
 
@@ -88,24 +90,64 @@ std::string shape_sentence(const VesselComparison& c, LengthUnit unit) {
   return " Once both are brought to one size, it is " + listed(items) + ".";
 }
 
+// Every size is told of, once.
 std::string sizes_sentence(const VesselComparison& c, LengthUnit unit) {
   std::vector<std::string> off;
-  std::size_t open = 0;
+  std::vector<std::string> same;
+  std::vector<std::string> open;
   for (const ComparedSize& size : c.sizes) {
     const SizeDifference& d = size.difference;
-    open += d.verdict == Comparison::kCannotTell;
+    const std::string name = size_in_sentence(size.name);
+    if (d.verdict == Comparison::kSame) same.push_back(name);
+    if (d.verdict == Comparison::kCannotTell) open.push_back(name);
     if (d.verdict != Comparison::kLarger && d.verdict != Comparison::kSmaller) continue;
-    if (size.name == SizeName::kCapacity || off.size() == kMostListed) continue;
-    off.push_back(size_in_sentence(size.name) + " by " + in_words(magnitude(d.difference), unit) +
+    const Measured most = magnitude(d.difference);
+    off.push_back(name + " by " +
+                  (size.name == SizeName::kCapacity ? words_of(volume_figure(most)) + " ml"
+                                                    : in_words(most, unit)) +
                   (d.verdict == Comparison::kLarger ? " too large" : " too small"));
   }
   std::string out;
   if (!off.empty()) out += " Off beyond doubt: " + listed(off) + ".";
-  if (open > 0) {
-    out += " Of " + std::to_string(open) + " of its " + std::to_string(c.sizes.size()) +
-           " sizes it cannot be told whether they differ.";
+  if (!same.empty()) {
+    out += " The same to within " + fixed_text(kSamePercent, 0) + " %: " + listed(same) + ".";
+  }
+  if (!open.empty()) {
+    out += " It cannot be told whether " + listed(open) +
+           (open.size() == 1 ? " differs." : " differ.");
   }
   return out;
+}
+
+// What is another shape by its proportions alone.
+std::string proportions_sentence(const VesselComparison& c) {
+  std::vector<std::string> off;
+  for (const ComparedProportion& p : c.proportions) {
+    const SizeDifference& d = p.difference;
+    if (d.verdict != Comparison::kLarger && d.verdict != Comparison::kSmaller) continue;
+    constexpr int kDecimals = 3;
+    off.push_back(lower_first(p.words) + " (" + fixed_text(d.replica.value, kDecimals) + " for " +
+                  fixed_text(d.original.value, kDecimals) + ")");
+  }
+  if (off.empty()) return "";
+  return (off.size() == 1 ? " One proportion is another beyond doubt: "
+                          : " These proportions are others beyond doubt: ") +
+         listed(off) + ".";
+}
+
+// "Shelf jar was measured fired." or "... measured wet; its clay, Buff mix, shrinks by 12.0 ± 1.0 %
+// of the wet length till it is fired."
+std::string side_sentence(const std::string& title, Stage stage, Stage at,
+                          const std::string& clay_name,
+                          const std::optional<LinearShrinkage>& shrinkage) {
+  std::string out = title + " was measured " + std::string(stage_words(stage));
+  const std::string clay = clay_name.empty() ? "" : ", " + clay_name + ",";
+  if (!shrinkage) return out + (clay_name.empty() ? "." : ", of " + clay_name + ".");
+  out += stage < at ? "; its clay" + clay + " shrinks by "
+                    : "; when it was " + std::string(stage_words(at)) + " its clay" + clay +
+                          " had yet to shrink by ";
+  out += percent_words(*shrinkage) + " " + basis_words(shrinkage->from);
+  return out + (stage < at ? " till it is " + std::string(stage_words(at)) + "." : ".");
 }
 
 std::string sizes_table(const VesselComparison& c, LengthUnit unit) {
@@ -210,27 +252,30 @@ std::string_view comparison_words(Comparison verdict) {
   return "";
 }
 
+std::string comparison_sides(const VesselComparison& c) {
+  return side_sentence(c.original, c.original_stage, c.at, c.original_clay_name,
+                       c.original_shrinkage) +
+         " " + side_sentence(c.replica, c.stage, c.at, c.clay_name, c.shrinkage);
+}
+
 std::string comparison_paragraph(const VesselComparison& c, LengthUnit unit) {
   std::string out;
   if (c.shape) out += scale_sentence(c) + shape_sentence(c, unit);
   if (!c.sizes.empty()) out += sizes_sentence(c, unit);
+  out += proportions_sentence(c);
   return out.starts_with(' ') ? out.substr(1) : out;
 }
 
 std::string comparison_text(const VesselComparison& c, LengthUnit unit) {
   std::string out = c.replica + " against " + c.original + "\n";
-  if (c.stage != Stage::kFired) {
-    out += wrapped("  ", c.replica + " was measured " + std::string(stage_words(c.stage)) +
-                             "; it is compared as it will be when its clay has shrunk.");
-  }
+  out += wrapped("  ", comparison_sides(c));
   const std::string paragraph = comparison_paragraph(c, unit);
   if (!paragraph.empty()) out += wrapped("  ", paragraph);
   if (!c.sizes.empty()) {
-    out += "\nSizes, fired\n" + sizes_table(c, unit);
+    out += "\nSizes, " + std::string(stage_words(c.at)) + "\n" + sizes_table(c, unit);
     out += wrapped("  ",
                    "Each ± is a 95 % interval of its own. The verdicts go by wider ones that hold "
-                   "together, so that no part of two like pots is called different in more than "
-                   "5 of 100 cases.");
+                   "together: of 100 pairs of like pots at most 5 have anything called different.");
   }
   for (const std::string& words : c.missing) out += wrapped("- ", words);
   if (!c.proportions.empty()) out += "\nProportions\n" + proportions_table(c);
@@ -244,6 +289,8 @@ std::string comparison_json(const VesselComparison& c) {
   Json json = {{"original", c.original},
                {"replica", c.replica},
                {"stage", stage_key(c.stage)},
+               {"original_stage", stage_key(c.original_stage)},
+               {"compared_at", stage_key(c.at)},
                {"shared_scale_sd", c.shared_scale_sd},
                {"summary", comparison_paragraph(c, LengthUnit::kMm)}};
   json["sizes_mm"] = Json::object();

@@ -33,8 +33,9 @@ struct ComparedVessel {
   bool guessed = false;  // a guess does
   std::vector<MeasuredSize> sizes{};
   std::vector<Proportion> proportions{};
-  Form form{};         // no rows where the outline is not known, or not how big it is
-  std::string kind{};  // "a bowl with an open mouth"; empty where it cannot be said
+  std::optional<double> wall_mm{};  // as stated; none where nothing says
+  Form form{};                      // no rows where the outline is not known, or not how big it is
+  std::string kind{};               // "a bowl with an open mouth"; empty where it cannot be said
   std::optional<ProjectClayFigures> clay{};
   std::vector<std::string> objects{};  // the common objects beside it, each once, sorted
   double reference_doubt = 0.0;        // what the reference's own size leaves open, a part of it
@@ -46,13 +47,25 @@ struct ComparedVessel {
 ComparedVessel compared_vessel(const Measurement& measurement, const std::string& file,
                                Stage stage = Stage::kFired);
 
+// Returns the pot on the bench at each stage that a project keeps its sizes of (project_bench.h),
+// of the project's clay.
+std::vector<ComparedVessel> bench_vessels(const std::vector<ProjectBench>& benches,
+                                          const std::optional<ProjectClayFigures>& clay,
+                                          const std::string& title);
+
+// Adds what the sizes are of each other, as if they were independent.
+void add_proportions(ComparedVessel& vessel);
+
 // Returns the size, or null where it is not known.
 const MeasuredSize* find_size(const ComparedVessel& vessel, SizeName name);
 
-// Returns the pot as it will be when it is fired; itself where it is. Requires its clay otherwise.
-// What the clay leaves open is then among what may be shared.
-ComparedVessel when_fired(const ComparedVessel& vessel);
-// Returns what is left then of a length across it.
-double left_when_fired(const ComparedVessel& vessel);
+// Returns the pot as it is, was or will be at a stage, by what its clay shrinks; itself where it is
+// there. Requires its clay otherwise. What the clay leaves open is then among what may be shared.
+ComparedVessel at_stage(const ComparedVessel& vessel, Stage stage);
+// Returns what a length across it is multiplied by for that.
+double factor_to(const ComparedVessel& vessel, Stage stage);
+// Returns what its clay shrinks by across between the two stages, counted on the earlier one; none
+// where the pot is at that stage. Requires its clay otherwise.
+std::optional<LinearShrinkage> shrinkage_to(const ComparedVessel& vessel, Stage stage);
 
 }  // namespace potshadow

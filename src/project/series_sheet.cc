@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "patterns/series.h"
-#include "project/clay_text.h"
+#include "project/series_table.h"
 #include "project/sheet_words.h"
 #include "project/text_layout.h"
 #include "sheets/sheet_set.h"
@@ -17,8 +17,6 @@ namespace potshadow {
 
 using namespace internal;
 namespace {
-
-constexpr double kMostPanelMm = 55.0;  // three beside each other
 
 std::vector<SeriesStroke> strokes_of(const ComparedVessel& vessel) {
   std::vector<SeriesStroke> strokes;
@@ -47,18 +45,22 @@ std::string scale_words(const SeriesState& state) {
   if (!state.against || !state.against->shape) return "";
   constexpr int kDecimals = 3;
   const std::string times = words_of(figure(state.against->shape->scale, kDecimals));
-  return (state.vessel.stage == Stage::kFired ? "" : "fired ") + times + " times the original";
+  const std::string at(stage_words(state.against->at));
+  return (state.vessel.stage == state.against->at ? "" : at + " ") + times + " × the original";
 }
 
 std::vector<SeriesPanel> panels_of(const PotSeries& series) {
   std::vector<SeriesPanel> panels;
   for (const SeriesPot& pot : series.pots) {
     for (const SeriesState& state : pot.states) {
+      const bool there = series.drawn_there && state.there;
+      const ComparedVessel& vessel = there ? *state.there : state.vessel;
       SeriesPanel panel;
-      panel.title = pot.title + ", " + std::string(stage_words(state.vessel.stage));
+      panel.title = series_state_title(pot, state);
       panel.words = scale_words(state);
-      panel.outline = state.vessel.form.rows;
-      if (panel.outline.empty()) panel.strokes = strokes_of(state.vessel);
+      panel.outline = vessel.form.rows;
+      if (panel.outline.empty()) panel.strokes = strokes_of(vessel);
+      if (there) panel.original = state.against->original_rows;
       panels.push_back(std::move(panel));
     }
   }
@@ -85,70 +87,118 @@ std::vector<ShrinkageLine> lines_of(const PotSeries& series) {
 }
 
 Pattern words_piece(const PotSeries& series, LengthUnit unit) {
-  std::vector<SheetParagraph> paragraphs;
-  for (const SeriesPot& pot : series.pots) {
-    for (const SeriesState& state : pot.states) {
-      const std::string words =
-          state.against ? comparison_paragraph(*state.against, unit) : state.why_not;
-      if (words.empty()) continue;
-      paragraphs.push_back(
-          {pot.title + ", " + std::string(stage_words(state.vessel.stage)) + ": " + words});
-    }
-  }
-  if (series.next_pot) {
-    paragraphs.push_back({"By what they really did the next pot shrinks by " +
-                              percent_words(*series.next_pot) + " " + basis_words(Stage::kWet) +
-                              ".",
-                          true});
-  }
+  std::vector<SheetParagraph> paragraphs{{series_legend()}};
+  for (std::string& words : series_paragraphs(series, unit))
+    paragraphs.push_back({std::move(words)});
+  for (std::string& words : series_shrank_words(series)) paragraphs.push_back({std::move(words)});
   for (const Note& note : series.notes) paragraphs.push_back({"! " + note.text, note.doubtful});
+  if (series.next_pot) paragraphs.push_back({series_next_words(series), true});
   return paragraphs_piece("In words", paragraphs);
 }
 
-Pattern next_piece(const PotSeries& series, LengthUnit unit) {
-  std::vector<std::vector<std::string>> rows{
-      {"The next pot, " + std::string(unit_name(unit)), "original", "make, wet"}};
-  for (const NextSize& size : series.next) {
-    rows.push_back({std::string(size_words(size.name)),
-                    words_of(length_figure(size.original, unit)),
-                    words_of(length_figure(size.wet, unit))});
+// One below the other, their left sides in one line.
+Pattern stacked(Pattern above, Pattern below) {
+  constexpr double kBetweenMm = 10.0;
+  const PatternBox top = box_of(above);
+  const PatternBox box = box_of(below);
+  below =
+      moved(std::move(below), top.left_mm - box.left_mm, top.bottom_mm - kBetweenMm - box.top_mm);
+  const auto take = [](auto& to, auto& from) { to.insert(to.end(), from.begin(), from.end()); };
+  take(above.paths, below.paths);
+  take(above.areas, below.areas);
+  take(above.texts, below.texts);
+  return above;
+}
+
+// What each differs by, a few pots to a table.
+std::optional<Pattern> differences_piece(const PotSeries& series, LengthUnit unit) {
+  constexpr std::size_t kColumns = 4;
+  constexpr double kFirstMm = 44.0;
+  const double each = (kSheetWidthMm - kFirstMm) / static_cast<double>(kColumns);
+  std::optional<Pattern> piece;
+  for (SeriesRows& rows : series_parts(series_difference_rows(series, unit), kColumns)) {
+    std::vector<SheetColumn> columns{{0.0}};
+    for (std::size_t i = 1; i < rows.front().size(); ++i) {
+      columns.push_back({kFirstMm + each * static_cast<double>(i), true});
+    }
+    rows.front().front() =
+        "Difference, " + std::string(stage_words(series.at)) + ", " + std::string(unit_name(unit));
+    Pattern table = table_piece("Differences", columns, rows);
+    piece = piece ? stacked(*std::move(piece), std::move(table)) : std::move(table);
   }
+  return piece;
+}
+
+Pattern next_piece(const PotSeries& series, LengthUnit unit) {
+  SeriesRows rows = series_next_rows(series, unit);
+  rows.front().front() = "The next pot, " + rows.front().front();
   return table_piece("The next pot", {{0.0}, {80.0, true}, {115.0, true}}, rows);
+}
+
+// The largest of the usual scales at which all pots take no more than the upper part of a page.
+double scale_of(const PotSeries& series, const std::vector<SeriesPanel>& panels) {
+  constexpr std::array<double, 9> kScales{1.0,       0.5,   1.0 / 3.0, 0.25, 0.2,
+                                          1.0 / 6.0, 0.125, 0.1,       0.05};
+  constexpr double kMostHighMm = 128.0;
+  const auto fits = [&](double at) {
+    const PatternBox box = box_of(series_panels(series.original_rows, panels, at, kSheetWidthMm));
+    return box.width() <= kSheetWidthMm && box.height() <= kMostHighMm;
+  };
+  const auto found = std::find_if(kScales.begin(), kScales.end(), fits);
+  return found == kScales.end() ? kScales.back() : *found;
+}
+
+std::string size_words_of(const PotSeries& series) {
+  return series.drawn_there ? std::string(stage_words(series.at)) + " size" : "as measured";
+}
+
+PatternSheet sheet_of(const PotSeries& series, const std::string& title, const std::string& scale) {
+  PatternSheet sheet;
+  sheet.title = title;
+  sheet.size_words = size_words_of(series);
+  sheet.for_making = false;
+  sheet.scale = scale;
+  return sheet;
 }
 
 }  // namespace
 
-std::vector<Pattern> series_drawings(const PotSeries& series, double scale, double most_width_mm) {
-  std::vector<Pattern> drawings;
-  drawings.push_back(series_panels(series.original_rows, panels_of(series), scale, most_width_mm));
+Pattern series_drawing(const PotSeries& series, double scale, double most_width_mm) {
+  Pattern out = series_panels(series.original_rows, panels_of(series), scale, most_width_mm);
   const std::vector<ShrinkageLine> lines = lines_of(series);
-  if (!lines.empty()) drawings.push_back(shrinkage_chart(lines));
-  return drawings;
+  if (lines.empty()) return out;
+  return stacked(std::move(out), shrinkage_chart(lines));
+}
+
+Pattern series_drawing_for_file(const PotSeries& series) {
+  constexpr double kScale = 0.25;
+  constexpr double kMostWidthMm = 300.0;
+  return series_drawing(series, kScale, kMostWidthMm);
+}
+
+std::string series_drawing_words(const PotSeries& series) {
+  return size_words_of(series) + ", scale 1:4, millimetres";
 }
 
 Result<SheetPdf> series_pdf(const PotSeries& series, const SheetChoices& choices,
                             std::chrono::system_clock::time_point now) {
-  constexpr std::array<double, 9> kScales{1.0, 0.5, 1.0 / 3.0, 0.25, 0.2, 0.125, 0.1, 0.05, 0.02};
-  const std::vector<SeriesPanel> panels = panels_of(series);
-  const auto found = std::find_if(kScales.begin(), kScales.end(), [&](double at) {
-    return series_panel_width_mm(series.original_rows, panels, at) <= kMostPanelMm;
-  });
-  const double scale = found == kScales.end() ? kScales.back() : *found;
-  PatternSheet sheet;
-  sheet.title = "Series";
-  sheet.size_words = "as measured";
-  sheet.scale = "1:" + fixed_text(1.0 / scale, 0);
-  sheet.how = {"Solid: " + series.original + ". Dashed: each pot as it was measured.",
-               "The drawings are not for cutting."};
-  for (Pattern& drawing : series_drawings(series, scale, kSheetWidthMm)) {
-    sheet.pieces.push_back(std::move(drawing));
-  }
-  sheet.pieces.push_back(words_piece(series, choices.unit));
-  if (!series.next.empty()) sheet.pieces.push_back(next_piece(series, choices.unit));
-  const Result<TemplateRequest> facts =
-      fired_sheet_facts("Series after " + series.original, "", choices, now);
+  const Result<TemplateRequest> facts = sheet_facts("after " + series.original, choices, now);
   if (!facts) return facts.problem();
-  return pattern_sheet_set({sheet}, *facts);
+  const double scale = scale_of(series, panels_of(series));
+  PatternSheet first = sheet_of(series, "Series", "1:" + fixed_text(1.0 / scale, 0));
+  first.how = {"Solid: " + series.original + ". Dashed: each pot as it " +
+                   (series.drawn_there ? "is or would be " + std::string(stage_words(series.at))
+                                       : std::string("was measured")) +
+                   ".",
+               "The drawings are not for cutting."};
+  first.pieces.push_back(series_drawing(series, scale, kSheetWidthMm));
+  if (!series.next.empty()) first.pieces.push_back(next_piece(series, choices.unit));
+  PatternSheet second = sheet_of(series, "Series in figures", "");
+  second.pieces.push_back(words_piece(series, choices.unit));
+  if (auto differences = differences_piece(series, choices.unit)) {
+    second.pieces.push_back(*std::move(differences));
+  }
+  return pattern_sheet_set({first, second}, *facts);
 }
 
 }  // namespace potshadow

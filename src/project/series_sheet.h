@@ -3,7 +3,7 @@
 #pragma once
 
 #include <chrono>
-#include <vector>
+#include <string>
 
 #include "core/result.h"
 #include "patterns/pattern.h"
@@ -13,12 +13,17 @@
 
 namespace potshadow {
 
-// Returns the small pictures of all pots at `scale`, in rows no wider than `most_width_mm`, and the
-// chart of their shrinkage where a pot was followed.
-std::vector<Pattern> series_drawings(const PotSeries& series, double scale, double most_width_mm);
+// Returns the small pictures of all pots at `scale`, in rows no wider than `most_width_mm`, and
+// below them the chart of their shrinkage where a pot was followed.
+Pattern series_drawing(const PotSeries& series, double scale, double most_width_mm);
 
-// Returns the sheet as a PDF: pictures, shrinkage, verdicts, the next pot's sizes. Fails as
-// pattern_sheet_set. Slow: about a tenth of a second.
+// Returns that at 1:4 as a file holds it, and what is said of it there: "as measured, scale 1:4,
+// millimetres".
+Pattern series_drawing_for_file(const PotSeries& series);
+std::string series_drawing_words(const PotSeries& series);
+
+// Returns the sheets as a PDF: first pictures and shrinkage, then the next pot's sizes, what each
+// differs by, and all in words. Fails as pattern_sheet_set. Slow: about a tenth of a second.
 Result<SheetPdf> series_pdf(const PotSeries& series, const SheetChoices& choices,
                             std::chrono::system_clock::time_point now);
 

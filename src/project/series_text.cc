@@ -3,10 +3,10 @@
 #include <string>
 #include <utility>
 
-#include "project/clay_text.h"
 #include "project/compare_series.h"
 #include "project/csv_text.h"
 #include "project/json_text.h"
+#include "project/series_table.h"
 #include "project/stages_report.h"
 #include "project/text_layout.h"
 
@@ -15,84 +15,17 @@ namespace potshadow {
 using namespace internal;
 namespace {
 
-std::string figure_words(const Measured& m, SizeName name, LengthUnit unit) {
-  return words_of(name == SizeName::kCapacity ? volume_figure(m) : length_figure(m, unit));
-}
-
-std::string state_title(const SeriesPot& pot, const SeriesState& state) {
-  return pot.title + ", " + std::string(stage_words(state.vessel.stage));
-}
-
-// All sizes as they were measured, a line each; a pot at a stage has a column.
-std::string sizes_table(const PotSeries& series, LengthUnit unit) {
-  std::vector<bool> right{false, true};
-  std::vector<std::string> head{std::string(unit_name(unit)), "original"};
-  for (const SeriesPot& pot : series.pots) {
-    for (const SeriesState& state : pot.states) {
-      right.push_back(true);
-      head.push_back(state_title(pot, state));
-    }
-  }
-  Table table(std::move(right));
-  table.add(std::move(head));
-  for (std::size_t i = 0; i < kSizeCount; ++i) {
-    const auto name = static_cast<SizeName>(i);
-    const bool volume = name == SizeName::kCapacity;
-    std::vector<std::string> row{std::string(size_words(name)) + (volume ? ", ml" : "")};
-    bool any = false;
-    const auto add = [&](const MeasuredSize* size) {
-      any = any || size != nullptr;
-      row.push_back(size == nullptr ? "–" : figure_words(size->measured, name, unit));
-    };
-    const auto own = std::find_if(series.original_sizes.begin(), series.original_sizes.end(),
-                                  [&](const MeasuredSize& size) { return size.name == name; });
-    add(own == series.original_sizes.end() ? nullptr : &*own);
-    for (const SeriesPot& pot : series.pots) {
-      for (const SeriesState& state : pot.states) add(find_size(state.vessel, name));
-    }
-    if (any) table.add(std::move(row));
-  }
-  return table.text();
-}
-
-std::string shrank_words(const PotShrinkage& shrank) {
-  const LinearShrinkage& s = shrank.shrinkage;
-  return "from " + std::string(stage_words(s.from)) + " to " + std::string(stage_words(s.to)) +
-         " by " + percent_words(s) + " " + basis_words(s.from);
-}
-
-std::string shrinkage_text(const PotSeries& series) {
+std::string table_text(const SeriesRows& rows) {
+  constexpr std::size_t kColumns = 4;  // as wide as the lines of a text
   std::string out;
-  for (const SeriesPot& pot : series.pots) {
-    if (pot.shrank.empty()) continue;
-    std::string words = pot.title + " shrank ";
-    for (std::size_t i = 0; i < pot.shrank.size(); ++i) {
-      words += (i > 0 ? ", " : "") + shrank_words(pot.shrank[i]);
-    }
-    if (pot.in_all && pot.shrank.size() > 1) {
-      words +=
-          "; in all by " + percent_words(pot.in_all->shrinkage) + " " + basis_words(Stage::kWet);
-    }
-    out += wrapped("- ", words + ".");
+  for (const SeriesRows& part : series_parts(rows, kColumns)) {
+    std::vector<bool> right(part.front().size(), true);
+    right.front() = false;
+    Table table(std::move(right));
+    for (const std::vector<std::string>& row : part) table.add(row);
+    out += (out.empty() ? "" : "\n") + table.text();
   }
   return out;
-}
-
-std::string next_text(const PotSeries& series, LengthUnit unit) {
-  const std::string pots =
-      series.followed == 1 ? "one pot" : std::to_string(series.followed) + " pots";
-  std::string out = wrapped(
-      "  ", "By what " + pots + " really did, beside what was known of the clay, it shrinks by " +
-                percent_words(*series.mean) + " " + basis_words(Stage::kWet) +
-                ", and the next pot, which is no mean of pots, by " +
-                percent_words(*series.next_pot) + ". Make it, wet:");
-  Table table({false, true, true});
-  table.add({std::string(unit_name(unit)), "original", "make, wet"});
-  for (const NextSize& size : series.next) {
-    table.add({std::string(size_words(size.name)), figure_words(size.original, size.name, unit),
-               figure_words(size.wet, size.name, unit)});
-  }
-  return out + table.text();
 }
 
 Json sizes_json(const std::vector<MeasuredSize>& sizes) {
@@ -116,22 +49,23 @@ Json verdicts_json(const VesselComparison& comparison) {
 }  // namespace
 
 std::string series_text(const PotSeries& series, LengthUnit unit) {
-  std::string out =
-      "A series after " + series.original + "\n\nSizes as measured\n" + sizes_table(series, unit);
-  out += "\nAgainst the original, fired\n";
-  for (const SeriesPot& pot : series.pots) {
-    for (const SeriesState& state : pot.states) {
-      std::string words = state.why_not;
-      if (state.against) {
-        words = comparison_paragraph(*state.against, unit);
-        if (words.empty()) words = "Nothing that both were measured by.";
-      }
-      out += wrapped("- ", state_title(pot, state) + ". " + words);
-    }
+  const std::string at(stage_words(series.at));
+  std::string out = "A series after " + series.original + "\n\nSizes as measured\n" +
+                    table_text(series_size_rows(series, unit));
+  const SeriesRows differences = series_difference_rows(series, unit);
+  if (differences.size() > 1) {
+    out += "\nDifference from the original, " + at + "\n" + table_text(differences);
+    out += wrapped("  ", series_legend());
   }
-  const std::string shrank = shrinkage_text(series);
-  if (!shrank.empty()) out += "\nWhat they shrank by\n" + shrank;
-  if (!series.next.empty()) out += "\nThe next pot\n" + next_text(series, unit);
+  out += "\nAgainst the original, " + at + "\n";
+  for (const std::string& words : series_paragraphs(series, unit)) out += wrapped("- ", words);
+  const std::vector<std::string> shrank = series_shrank_words(series);
+  if (!shrank.empty()) out += "\nWhat they shrank by\n";
+  for (const std::string& words : shrank) out += wrapped("- ", words);
+  if (!series.next.empty()) {
+    out += "\nThe next pot\n" + wrapped("  ", series_next_words(series) + " Make it, wet:") +
+           table_text(series_next_rows(series, unit));
+  }
   if (!series.notes.empty()) out += "\nNotes\n";
   for (const Note& note : series.notes) out += wrapped(note.doubtful ? "! " : "- ", note.text);
   return out;
@@ -145,7 +79,7 @@ std::string series_json(const PotSeries& series) {
       states.push_back(
           {{"stage", stage_key(state.vessel.stage)},
            {"sizes", sizes_json(state.vessel.sizes)},
-           {"fired_against_original", state.against ? verdicts_json(*state.against) : Json()},
+           {"against_original", state.against ? verdicts_json(*state.against) : Json()},
            {"scale", state.against && state.against->shape
                          ? measured_json(state.against->shape->scale)
                          : Json()}});
@@ -176,6 +110,7 @@ std::string series_json(const PotSeries& series) {
   return json_text({{"format", 1},
                     {"series",
                      {{"original", series.original},
+                      {"compared_at", stage_key(series.at)},
                       {"original_sizes", sizes_json(series.original_sizes)},
                       {"pots", std::move(pots)},
                       {"next", std::move(next)},

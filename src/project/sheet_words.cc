@@ -62,9 +62,8 @@ Pattern table_piece(const std::string& name, const std::vector<SheetColumn>& col
   return piece;
 }
 
-Result<TemplateRequest> fired_sheet_facts(const std::string& title, const std::string& clay_name,
-                                          const SheetChoices& choices,
-                                          std::chrono::system_clock::time_point now) {
+Result<TemplateRequest> sheet_facts(const std::string& title, const SheetChoices& choices,
+                                    std::chrono::system_clock::time_point now) {
   const Result<TotalShrinkage> none = TotalShrinkage::from_percent_of_wet(0.0, 0.0);
   if (!none) return none.problem();
   // A sheet of patterns looks at no profile of its facts; there must be one all the same.
@@ -74,7 +73,7 @@ Result<TemplateRequest> fired_sheet_facts(const std::string& title, const std::s
                          .fired_profile = *unused,
                          .band = {},
                          .sizes = {},
-                         .clay_name = clay_name,
+                         .clay_name = {},
                          .shrinkage = *none,
                          .paper = choices.paper,
                          .date_line = day_in_words(now),

@@ -33,9 +33,8 @@ struct SheetColumn {
 Pattern table_piece(const std::string& name, const std::vector<SheetColumn>& columns,
                     const std::vector<std::vector<std::string>>& rows);
 
-// Returns what every page of a sheet of fired pots names.
-Result<TemplateRequest> fired_sheet_facts(const std::string& title, const std::string& clay_name,
-                                          const SheetChoices& choices,
-                                          std::chrono::system_clock::time_point now);
+// Returns what every page of a sheet names that nothing is made by.
+Result<TemplateRequest> sheet_facts(const std::string& title, const SheetChoices& choices,
+                                    std::chrono::system_clock::time_point now);
 
 }  // namespace potshadow::internal

@@ -31,8 +31,9 @@ std::vector<std::pair<std::string, double>> lines_of(const SheetHead& head) {
   std::vector<std::pair<std::string, double>> lines;
   const std::string size = original ? head.size_words : words.stage + " size";
   const std::string scale = head.scale.empty() ? "" : ", scale " + head.scale;
-  lines.emplace_back(
-      upper_first(size) + scale + " · " + words.clay + " · " + lower_first(words.shrinkage), 0.0);
+  const std::string clay =
+      head.for_making ? " · " + words.clay + " · " + lower_first(words.shrinkage) : "";
+  lines.emplace_back(upper_first(size) + scale + clay, 0.0);
   if (!words.printer.empty()) lines.emplace_back(words.printer, kQuietGrey);
   for (const std::string& how : head.how) lines.emplace_back(how, kQuietGrey);
   return lines;

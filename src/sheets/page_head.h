@@ -18,7 +18,8 @@ struct SheetHead {
   std::string scale;       // "1:1"; empty where nothing is drawn
   std::string size_words;  // in place of "wet size", if not empty
   std::vector<std::string> how;
-  std::string piece;  // the one on this page; may be empty
+  std::string piece;       // the one on this page; may be empty
+  bool for_making = true;  // else clay and shrinkage are left out
 };
 
 // Returns how high the strip at the page's head is.

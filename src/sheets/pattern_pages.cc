@@ -163,7 +163,8 @@ Result<std::vector<TemplatePage>> pattern_pages(const PatternSheet& sheet,
                                                 const TemplateRequest& facts,
                                                 const PageCount& count) {
   const TemplateWords words = words_of(facts, 0.0);
-  SheetHead head{words, sheet.title, sheet.scale, sheet.size_words, sheet.how, ""};
+  SheetHead head{words,     sheet.title, sheet.scale,     sheet.size_words,
+                 sheet.how, "",          sheet.for_making};
   const double head_mm = head_height(head);
   std::optional<Plan> plan_found;
   for (const bool landscape : {false, true}) {

@@ -24,6 +24,7 @@ struct PatternSheet {
   std::vector<Pattern> pieces{};
   // The size shown is not the one to make: the section's. Else empty.
   std::string size_words{};
+  bool for_making = true;  // else the head names no clay and no shrinkage
 };
 
 // Returns the pages. `facts` gives what every page names, and paper and printer; its profile and

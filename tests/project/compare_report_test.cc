@@ -8,6 +8,7 @@
 #include <cmath>
 #include <string>
 
+#include "project/answer_text.h"
 #include "project/json_text.h"
 #include "project/low_bowl.h"
 
@@ -184,6 +185,48 @@ TEST(Compare, AReplicaWithoutAClayTakesTheOriginals) {
   constexpr double kExact = 1e-3;
   EXPECT_NEAR(c.sizes.at(0).difference.replica.value, 80.0, kExact * 80.0);
   EXPECT_THAT(comparison_text(c, LengthUnit::kMm), HasSubstr("the original's project plans with"));
+}
+
+// Wet at 8 for 7 fired, an eighth of shrinkage: wet the original would be as large as the pot is.
+TEST(Compare, BothAtTheStageThatTheReplicaIsAt) {
+  Measurement wet = bowl(8.0 / 7.0, "My bowl");
+  set_clay(wet);
+  const auto found = compare_vessels(compared_vessel(bowl(1.0, "Shelf bowl"), "a"),
+                                     compared_vessel(wet, "b", Stage::kWet), Stage::kWet);
+  ASSERT_TRUE(found.ok()) << found.problem().what;
+  constexpr double kExact = 1e-3;
+  const SizeDifference& height = found->sizes.at(0).difference;
+  EXPECT_NEAR(height.original.value, 80.0 * 8.0 / 7.0, kExact * 80.0);
+  EXPECT_NEAR(height.replica.value, 80.0 * 8.0 / 7.0, kExact * 80.0);
+  EXPECT_NEAR(found->shape->scale.value, 1.0, kExact);
+  // The clay's doubt is the original's there: 0.1 of 87.5 % beside the photograph's own.
+  EXPECT_NEAR(height.original.sd / height.original.value, std::hypot(kRelativeSd, 0.1 / 87.5),
+              1e-6);
+  EXPECT_NEAR(height.replica.sd / height.replica.value, kRelativeSd, 1e-9);
+  EXPECT_NEAR(found->original_factor, 8.0 / 7.0, kExact);
+  EXPECT_EQ(found->replica_factor, 1.0);
+  const std::string text = comparison_text(*found, LengthUnit::kMm);
+  EXPECT_THAT(text, HasSubstr("Sizes, wet"));
+  EXPECT_THAT(text, HasSubstr("Shelf bowl was measured fired; when it was wet"));
+  EXPECT_THAT(text, HasSubstr("My bowl was measured wet, of Buff mix."));
+  // From wet to leather-hard and on to fired is the way from wet to fired.
+  const ComparedVessel pot = compared_vessel(wet, "b", Stage::kWet);
+  const double onward = factor_to(at_stage(pot, Stage::kLeatherHard), Stage::kFired);
+  EXPECT_NEAR(factor_to(pot, Stage::kLeatherHard) * onward, factor_to(pot, Stage::kFired), 1e-9);
+}
+
+TEST(Compare, EverySizeIsToldOfOnce) {
+  const VesselComparison c = compared(bowl(1.0, "Shelf bowl"), bowl(1.06, "My bowl"));
+  const std::string words = comparison_paragraph(c, LengthUnit::kMm);
+  for (const ComparedSize& size : c.sizes) {
+    const std::string name = size_in_sentence(size.name);
+    std::size_t told = 0;
+    for (std::size_t at = words.find(name); at != std::string::npos;
+         at = words.find(name, at + 1)) {
+      ++told;
+    }
+    EXPECT_GE(told, 1U) << name;
+  }
 }
 
 TEST(Compare, FourTimesAsLargeIsAskedAbout) {

@@ -8,9 +8,11 @@
 #include <cmath>
 #include <random>
 #include <string>
+#include <tuple>
 
 #include "project/json_text.h"
 #include "project/series_sheet.h"
+#include "project/series_table.h"
 #include "project/typed_vessel.h"
 
 namespace potshadow {
@@ -150,13 +152,47 @@ TEST(PotSeries, TextTableAndDrawingsHoldAll) {
   EXPECT_EQ(json.at("next").at("pots"), 2);
   const std::string csv = series_csv(*found);
   EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 1 + 3 + 2 * 3 * 2);
-  const std::vector<Pattern> drawings = series_drawings(*found, 0.2, 165.0);
-  ASSERT_EQ(drawings.size(), 2U);
-  EXPECT_GT(drawings[0].texts.size(), 6U);
+  const Pattern drawing = series_drawing(*found, 0.2, 165.0);
+  EXPECT_GT(drawing.texts.size(), 12U);  // six pots and stages, and a chart
   const auto pdf = series_pdf(*found, {Paper::kA4, LengthUnit::kMm},
                               std::chrono::system_clock::time_point(std::chrono::hours(500'000)));
   ASSERT_TRUE(pdf.ok()) << pdf.problem().what;
   EXPECT_THAT(pdf->bytes, StartsWith("%PDF"));
+}
+
+TEST(PotSeries, AtAnotherStageAllAreBroughtThere) {
+  std::vector<ComparedVessel> pots;
+  for (const auto& [name, stage, height] :
+       {std::tuple{"First", "wet", "267.0"}, {"Second", "fired", "235.0"}}) {
+    const auto one = typed("name = " + std::string(name) + "\nstage = " + stage +
+                               "\nshrinkage = 12 ± 0.5\nheight = " + height + " ± 1\n",
+                           std::string(name) + ".txt");
+    pots.insert(pots.end(), one.begin(), one.end());
+  }
+  const auto found = pot_series(original(), pots, Stage::kWet);
+  ASSERT_TRUE(found.ok()) << found.problem().what;
+  for (const SeriesPot& pot : found->pots) {
+    ASSERT_TRUE(pot.states.at(0).against) << pot.states.at(0).why_not;
+    const SizeDifference& height = pot.states.at(0).against->sizes.at(0).difference;
+    constexpr double kTyped = 0.1;
+    EXPECT_NEAR(height.original.value, 235.0 / 0.88, kTyped);
+    EXPECT_NEAR(height.replica.value, 235.0 / 0.88, kTyped);
+  }
+  const SeriesRows rows = series_difference_rows(*found, LengthUnit::kMm);
+  ASSERT_EQ(rows.size(), 2U);
+  EXPECT_EQ(rows[0], (std::vector<std::string>{"mm", "First, wet", "Second, fired"}));
+  EXPECT_THAT(series_text(*found, LengthUnit::kMm), HasSubstr("Against the original, wet"));
+}
+
+// One page of drawings and one of figures.
+TEST(PotSeries, AFewPotsTakeTwoPages) {
+  const auto found =
+      pot_series(original(), both(pot("First", 1.12, 0.12), pot("Second", 1.14, 0.11)));
+  ASSERT_TRUE(found.ok());
+  const auto pdf = series_pdf(*found, {Paper::kA4, LengthUnit::kMm},
+                              std::chrono::system_clock::time_point(std::chrono::hours(500'000)));
+  ASSERT_TRUE(pdf.ok()) << pdf.problem().what;
+  EXPECT_EQ(pdf->pages, 2);
 }
 
 TEST(PotSeries, SaysWhatIsWrong) {
