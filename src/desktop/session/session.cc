@@ -13,6 +13,7 @@
 #include "core/files.h"
 #include "desktop/document/shown_photo.h"
 #include "desktop/session/background.h"
+#include "desktop/session/comparer.h"
 #include "desktop/session/latest_job.h"
 #include "estimate/estimate.h"
 #include "project/camera_book.h"
@@ -111,6 +112,7 @@ struct Session::Inside {
         planner(wake),
         sheets(wake),
         bench_photo(wake),
+        comparer(wake),
         keeping(std::make_unique<LatestJob<Kept>>(wake)) {}
 
   // --- The document -----------------------------------------------------------------------------
@@ -236,6 +238,7 @@ struct Session::Inside {
   SheetDesk sheets;
   Checker checker;
   BenchPhoto bench_photo;
+  Comparer comparer;
   std::unique_ptr<LatestJob<Kept>> keeping;
 };
 
@@ -260,6 +263,7 @@ void Session::Inside::start(History opened, fs::path file, bool is_open) {
   planner.forget();
   checker = {};
   bench_photo.drop();
+  comparer.forget();
   measured.reset();
   failed.reset();
   failed_problem.reset();
@@ -1047,6 +1051,27 @@ void Session::drop_bench_photo() { inside_->bench_photo.drop(); }
 
 const BenchPhotoView& Session::bench_photo() const { return inside_->bench_photo.view(); }
 
+const ComparisonView& Session::comparison() const { return inside_->comparer.view(); }
+
+void Session::want_comparison(const CompareWish& wish) {
+  const Figures& figures = inside_->figures;
+  const bool current = inside_->open && figures.current;
+  const ClayDesk& desk = inside_->desk;
+  std::vector<std::optional<FactsCache::Stamp>> stamps;
+  for (const OtherPot& pot : wish.others) stamps.push_back(FactsCache::stamp_of(pot.file));
+  inside_->comparer.want(
+      {wish, current ? figures.measurement : nullptr, title(), inside_->project_file,
+       desk.revision(), inside_->open ? document().bench : std::vector<ProjectBench>(),
+       std::move(stamps)},
+      {desk.problem() ? Result<ClayBook>(*desk.problem()) : desk.book(), inside_->user,
+       [inside = inside_.get()](const Project& of) { return inside->probe_for(of); },
+       inside_->cache});
+}
+
+void Session::save_comparison(const ComparisonFile& wanted) {
+  inside_->comparer.save(wanted, inside_->now);
+}
+
 void Session::want_plan(Stage bands_at) {
   const Figures& figures = inside_->figures;
   inside_->planner.want(inside_->open && figures.current ? figures.measurement : nullptr, bands_at);
@@ -1083,6 +1108,7 @@ bool Session::pump(TimePoint now, std::chrono::duration<double> autosave) {
   }
   changed = inside_->planner.take() || changed;
   changed = inside_->bench_photo.take() || changed;
+  changed = inside_->comparer.take() || changed;
   inside_->desk.look();  // another program may have changed the book
   changed = inside_->show_clays_anew() || changed;
   changed = inside_->printers.look() || changed;

@@ -18,6 +18,7 @@
 #include "desktop/session/bench_photo.h"
 #include "desktop/session/checker.h"
 #include "desktop/session/clay_desk.h"
+#include "desktop/session/compare_wish.h"
 #include "desktop/session/planner.h"
 #include "desktop/session/printer_desk.h"
 #include "desktop/session/sheet_desk.h"
@@ -176,6 +177,9 @@ class Session {
   void use_bench_photo(const std::filesystem::path& project);
   void drop_bench_photo();
   const BenchPhotoView& bench_photo() const;
+  const ComparisonView& comparison() const;  // of the open project's pot with others
+  void want_comparison(const CompareWish& wish);
+  void save_comparison(const ComparisonFile& wanted);
   // Takes what the workers have finished, starts what is due, and keeps unsaved work at most every
   // `autosave` for recovery. Returns whether anything changed.
   bool pump(std::chrono::system_clock::time_point now, std::chrono::duration<double> autosave);

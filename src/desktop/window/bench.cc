@@ -18,6 +18,7 @@
 #include <memory>
 #include <utility>
 
+#include "desktop/session/comparer.h"
 #include "desktop/session/session.h"
 #include "desktop/window/carry_out.h"
 #include "desktop/window/dialogue_tool.h"
@@ -101,7 +102,8 @@ class Stopwatch {
 bool any_busy(const Session& session) {
   return session.photo().busy || session.figures().busy || session.sheet().busy ||
          session.sheet_saving().busy || session.camera_work().busy || session.trace_work().busy ||
-         session.plan().busy || session.bench_photo().busy;
+         session.plan().busy || session.bench_photo().busy || session.comparison().busy ||
+         session.comparison().saving;
 }
 
 class Bench {
@@ -233,6 +235,9 @@ class Bench {
     }
     if (has_page(state_.step) && session_.open()) session_.want_plan(state_.bands_at);
     if (state_.step == Step::kCheck && session_.open()) session_.want_check(state_.check.stage);
+    if (state_.step == Step::kCompare && session_.open()) {
+      session_.want_comparison(state_.compare.wish);
+    }
     paint_frame();
     if (current) watch_.figures_shown();
     if (previewed) watch_.moved(began);

@@ -16,6 +16,7 @@
 #include "desktop/canvas/photo_transform.h"
 #include "desktop/document/command.h"
 #include "desktop/document/document.h"
+#include "desktop/session/compare_wish.h"
 #include "desktop/window/platform.h"
 #include "desktop/window/sheet_state.h"
 #include "desktop/words/steps.h"
@@ -59,11 +60,14 @@ enum class BrowsePurpose {
   kSaveBarSheet,
   kSaveBenchSheet,
   kBenchPhoto,
+  kCompareWith,
+  kSaveComparison,
   kTakeInClays,
   kHandOnClay
 };
 struct BrowserState {
   BrowsePurpose purpose = BrowsePurpose::kOpen;
+  ComparisonPart comparison = ComparisonPart::kSheet;  // with kSaveComparison
   std::filesystem::path folder;
   std::string path_text;  // what is typed in the path field
   std::string name_text;  // the file name to save as
@@ -138,6 +142,16 @@ struct CheckState {
   std::optional<Problem> trouble{};  // why the last reading was not taken
 };
 
+// The Compare step: with which pot, and how one photograph lies over the other.
+struct CompareState {
+  CompareWish wish{};
+  bool adding = false;  // the browser chooses one more, else one in place of all
+  bool wipe = false;
+  double share = 0.5;                              // of the replica that shows through
+  std::optional<double> wipe_at{};                 // a part of the width; the axis where absent
+  ComparisonPart saving = ComparisonPart::kSheet;  // what the browser is to save
+};
+
 // A line that says what has just happened.
 struct Said {
   std::string text;
@@ -159,6 +173,7 @@ struct BenchState {
   BrowserState browser;
   ClayPageState clays;
   CheckState check;
+  CompareState compare;
   std::optional<std::size_t> band;  // whose fields are shown
   Stage bands_at = Stage::kWet;     // at what size bands are spaced
   std::vector<RecoveredWork> recovered;

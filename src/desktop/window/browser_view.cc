@@ -29,6 +29,12 @@ constexpr const char* kSheetEnding = ".pdf";
 
 constexpr const char* kClayEnding = ".json";
 
+// The ending of a part of a comparison.
+const char* comparison_ending(ComparisonPart part) {
+  constexpr const char* kEndings[] = {kSheetEnding, ".svg", ".png"};
+  return kEndings[static_cast<std::size_t>(part)];
+}
+
 bool saves_pdf(BrowsePurpose purpose) {
   return purpose == BrowsePurpose::kSaveSheet || purpose == BrowsePurpose::kSaveBoard ||
          purpose == BrowsePurpose::kSaveBarSheet || purpose == BrowsePurpose::kSaveBenchSheet;
@@ -36,7 +42,7 @@ bool saves_pdf(BrowsePurpose purpose) {
 
 bool saves(BrowsePurpose purpose) {
   return purpose == BrowsePurpose::kSaveProject || purpose == BrowsePurpose::kHandOnClay ||
-         saves_pdf(purpose);
+         purpose == BrowsePurpose::kSaveComparison || saves_pdf(purpose);
 }
 
 bool is_about_clays(BrowsePurpose purpose) {
@@ -47,6 +53,9 @@ bool is_about_clays(BrowsePurpose purpose) {
 std::string ending_of(const BrowserState& browser) {
   if (browser.purpose == BrowsePurpose::kSaveSheet) {
     return std::string(format_ending(browser.sheet_format));
+  }
+  if (browser.purpose == BrowsePurpose::kSaveComparison) {
+    return comparison_ending(browser.comparison);
   }
   if (saves_pdf(browser.purpose)) return kSheetEnding;
   return browser.purpose == BrowsePurpose::kHandOnClay ? kClayEnding : kProjectEnding;
@@ -94,6 +103,12 @@ PurposeWords words_of(const BrowserState& browser) {
               "A photograph of your pot with a card beside it, marked and saved as a project of "
               "its own.",
               "Projects"};
+    case BrowsePurpose::kCompareWith:
+      return {"Choose the other pot",
+              "The project in which its photographs were marked and saved, or a text of its sizes.",
+              "Projects and texts"};
+    case BrowsePurpose::kSaveComparison:
+      return {"Save the comparison", "What the two pots have alike, and what not.", "Comparisons"};
     case BrowsePurpose::kTakeInClays:
       return {"Take in clays",
               "A file that somebody saved from their book of clays. Yours stay as they are.",
@@ -111,12 +126,17 @@ PurposeWords words_of(const BrowserState& browser) {
 ListingChoice choice_of(const BrowserState& browser) {
   ListingChoice choice;
   choice.photos = !saves(browser.purpose) && !is_about_clays(browser.purpose) &&
-                  browser.purpose != BrowsePurpose::kBenchPhoto;
+                  browser.purpose != BrowsePurpose::kBenchPhoto &&
+                  browser.purpose != BrowsePurpose::kCompareWith;
+  choice.typed = browser.purpose == BrowsePurpose::kCompareWith;
   choice.clays = is_about_clays(browser.purpose);
   choice.projects = browser.purpose == BrowsePurpose::kOpen ||
                     browser.purpose == BrowsePurpose::kSaveProject ||
-                    browser.purpose == BrowsePurpose::kBenchPhoto;
-  if (saves_pdf(browser.purpose)) choice.saved = ending_of(browser);
+                    browser.purpose == BrowsePurpose::kBenchPhoto ||
+                    browser.purpose == BrowsePurpose::kCompareWith;
+  if (saves_pdf(browser.purpose) || browser.purpose == BrowsePurpose::kSaveComparison) {
+    choice.saved = ending_of(browser);
+  }
   choice.hidden = browser.show_hidden;
   return choice;
 }
@@ -209,6 +229,8 @@ void order_save(Frame& frame, const fs::path& target) {
     frame.ask(SaveBarSheet{target});
   } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBenchSheet) {
     frame.ask(SaveBenchSheet{target});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveComparison) {
+    frame.ask(SaveComparison{target});
   } else if (frame.state.browser.purpose == BrowsePurpose::kHandOnClay) {
     frame.ask(HandOnClay{frame.state.clays.record, target});
   } else {
@@ -241,6 +263,8 @@ void order_open(Frame& frame, const fs::path& file) {
     frame.ask(TakeInClays{file});
   } else if (frame.state.browser.purpose == BrowsePurpose::kBenchPhoto) {
     frame.ask(UseBenchPhoto{file});
+  } else if (frame.state.browser.purpose == BrowsePurpose::kCompareWith) {
+    frame.ask(CompareWith{file});
   } else {
     frame.ask(OpenFile{file});
   }
@@ -543,6 +567,8 @@ DialogueWish wish_of(const BrowserState& browser) {
   wish.endings = photos;
   if (browser.purpose == BrowsePurpose::kTakeInClays) wish.endings = {kClayEnding};
   if (browser.purpose == BrowsePurpose::kBenchPhoto) wish.endings = {kProjectEnding};
+  if (browser.purpose == BrowsePurpose::kCompareWith)
+    wish.endings = {kProjectEnding, ".txt", ".csv"};
   if (browser.purpose == BrowsePurpose::kOpen) wish.endings.emplace_back(kProjectEnding);
   return wish;
 }
@@ -674,6 +700,10 @@ void open_browser(Frame& frame, BrowsePurpose purpose) {
     browser.name_text = "test bar.pdf";
   } else if (purpose == BrowsePurpose::kSaveBenchSheet) {
     browser.name_text = bench_sheet_file_name(session.title());
+  } else if (purpose == BrowsePurpose::kSaveComparison) {
+    browser.comparison = frame.state.compare.saving;
+    browser.name_text =
+        comparison_file_name(session.title(), comparison_ending(browser.comparison));
   } else if (purpose == BrowsePurpose::kHandOnClay) {
     browser.name_text = frame.state.clays.record + kClayEnding;
   } else if (purpose == BrowsePurpose::kSaveProject) {

@@ -16,6 +16,7 @@
 #include <utility>
 
 #include "core/files.h"
+#include "desktop/session/comparer.h"
 #include "desktop/words/steps.h"
 #include "outline/snap.h"
 #include "project/recovery.h"
@@ -125,6 +126,7 @@ void Foreman::opened(const Result<Done>& result) {
   state_.reference = 0;
   state_.tool = Tool{};
   state_.canvas = CanvasWork{};
+  state_.compare = CompareState{};
   state_.middle = Middle::kPhoto;
   state_.edits.clear();
   state_.sheets = SheetState{.told = state_.sheets.told};
@@ -359,7 +361,23 @@ void Foreman::carry_out(Order& order) {
             session_.use_bench_photo(use.file);
             state_.middle = Middle::kPhoto;
           },
-          [&](DropBenchPhoto&) { session_.drop_bench_photo(); }},
+          [&](DropBenchPhoto&) { session_.drop_bench_photo(); },
+          [&](CompareWith& with) {
+            remember_folder(with.file);
+            CompareWish& wish = state_.compare.wish;
+            if (!state_.compare.adding) wish.others.clear();
+            wish.others.push_back({with.file});
+            if (wish.others.size() > 1) wish.open_is_replica = false;
+            state_.middle = Middle::kPhoto;
+          },
+          [&](SaveComparison& save) {
+            const CompareState& compare = state_.compare;
+            PhotoOver over{compare.wipe, compare.wipe_at};
+            if (!compare.wipe) over.part = compare.share;
+            session_.save_comparison(
+                {compare.saving, save.file, settings_.paper, settings_.unit, over});
+            state_.middle = Middle::kPhoto;
+          }},
       order);
 }
 

@@ -17,7 +17,7 @@ void go_to(Frame& frame, Step step) {
 
 }  // namespace
 
-bool not_drawable_yet(Frame& frame, const std::string& thing) {
+bool not_measured_yet(Frame& frame, const std::string& thing) {
   if (!frame.session.open()) {
     kit::words(frame, "Open a photograph first.");
     return true;
@@ -27,6 +27,11 @@ bool not_drawable_yet(Frame& frame, const std::string& thing) {
     go_to(frame, std::min(step_due(frame.document(), work_state(frame)), Step::kSizes));
     return true;
   }
+  return false;
+}
+
+bool not_drawable_yet(Frame& frame, const std::string& thing) {
+  if (not_measured_yet(frame, thing)) return true;
   const Measurement& measurement = *frame.session.figures().measurement;
   if (measurement.answer.scale == ScaleSource::kNone) {
     kit::words(frame, "The " + thing +

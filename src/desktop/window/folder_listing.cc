@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "core/text.h"
+#include "project/typed_vessel.h"
 
 namespace potshadow {
 namespace {
@@ -33,6 +34,7 @@ bool is_wanted(const std::string& name, const ListingChoice& choice) {
     case FileKind::kOther:
       break;
   }
+  if (choice.typed && names_typed_vessel(file.string())) return true;
   if (choice.clays && ending_of(file) == ".json") return true;
   return !choice.saved.empty() && ending_of(file) == choice.saved;
 }

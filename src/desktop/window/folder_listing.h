@@ -32,6 +32,7 @@ struct ListingChoice {
   bool projects = true;
   std::string saved{};  // files with this ending, as ".pdf"
   bool clays = false;   // .json
+  bool typed = false;   // pots whose sizes were typed: .txt, .csv
   bool hidden = false;  // names that begin with a dot
 };
 

@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "core/text.h"
+#include "desktop/session/comparer.h"
 #include "desktop/window/canvas_input.h"
 #include "desktop/window/kit.h"
 #include "desktop/window/panels.h"
@@ -75,6 +76,9 @@ std::string foot_words(const Frame& frame) {
   }
   if (state.step == Step::kPlan) return "All lengths are those of the wet pot.";
   if (state.step == Step::kCheck) return "Press Enter after each reading. Undo takes it back.";
+  if (state.step == Step::kCompare) {
+    return "Each ± is the 95 % interval. Point at the chart of gaps to read it.";
+  }
   if (state.step == Step::kTemplates) {
     return "Turn the wheel to look closer. Page Up and Page Down turn the pages.";
   }
@@ -204,6 +208,9 @@ void tell_clay(Frame& frame) {
   if (check.problem) problem = check.problem->what;
   if (session.bench_photo().problem) problem = session.bench_photo().problem->what;
   if (frame.state.check.trouble) problem = frame.state.check.trouble->what;
+  const ComparisonView& comparison = session.comparison();
+  if (comparison.problem) problem = comparison.problem->what;
+  if (comparison.save_problem) problem = comparison.save_problem->what;
   std::string verdicts;
   for (std::size_t i = 0; check.answer && i < check.answer->names.size(); ++i) {
     verdicts += std::string(size_key(check.answer->names[i])) + " " +
@@ -216,6 +223,20 @@ void tell_clay(Frame& frame) {
   to.tell("clay_from", clay.clay ? evidence_words(clay.clay->figures.total) : "");
   to.tell("page_problem", problem);
   to.tell("page_notes", static_cast<double>(frame.state.clays.notes.size()));
+}
+
+// What is compared, and what came of it.
+void tell_comparison(Frame& frame) {
+  const ComparisonView& view = frame.session.comparison();
+  const bool there = view.work != nullptr && view.current;
+  std::string words;
+  if (there && view.work->series) words = series_text(*view.work->series, frame.settings.unit);
+  if (there && view.work->comparison) {
+    words = comparison_paragraph(*view.work->comparison, frame.settings.unit);
+  }
+  frame.description.tell("compared", words);
+  frame.description.tell("compared_photos", there && view.work->photos != nullptr);
+  frame.description.tell("compared_file", view.saved.string());
 }
 
 }  // namespace
@@ -269,6 +290,8 @@ ScreenBox draw_layout(Frame& frame) {
       clay_view(frame);
     } else if (frame.state.step == Step::kCheck) {
       check_view(frame);
+    } else if (frame.state.step == Step::kCompare) {
+      compare_view(frame);
     } else if (frame.state.step == Step::kPlan) {
       plan_view(frame);
     } else if (frame.state.step == Step::kTemplates) {
@@ -344,6 +367,7 @@ void tell_state(Frame& frame) {
   to.tell("marks", marks);
   tell_trace(frame);
   tell_clay(frame);
+  tell_comparison(frame);
   to.tell("photo", static_cast<double>(frame.state.photo));
   to.tell("photos", static_cast<double>(session.open() ? frame.document().photos.size() : 0));
   const Figures& figures = session.figures();

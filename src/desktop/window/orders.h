@@ -127,6 +127,12 @@ struct UseBenchPhoto {  // the project of a photograph of the pot on the bench
   std::filesystem::path file;
 };
 struct DropBenchPhoto {};
+struct CompareWith {  // the other pot's file
+  std::filesystem::path file;
+};
+struct SaveComparison {
+  std::filesystem::path file;
+};
 
 using Order =
     std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
@@ -135,6 +141,6 @@ using Order =
                  CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks, TraceVessel,
                  StopTracing, PutClay, RemoveClay, TakeInClays, HandOnClay, TakeBackClay,
                  SaveBarSheet, SaveBenchSheet, UseBenchPhoto, DropBenchPhoto, StopSavingSheet,
-                 StopSheet, GoOnWithSheet, KeepPrinter, ForgetPrinter>;
+                 StopSheet, GoOnWithSheet, KeepPrinter, ForgetPrinter, CompareWith, SaveComparison>;
 
 }  // namespace potshadow

@@ -18,6 +18,7 @@ void clay_panel(Frame& frame);
 void plan_panel(Frame& frame);
 void templates_panel(Frame& frame);
 void check_panel(Frame& frame);
+void compare_panel(Frame& frame);
 
 // --- Middle
 // -----------------------------------------------------------------------------------------
@@ -25,6 +26,7 @@ void photo_canvas(Frame& frame, ScreenBox box);  // the photograph, marks, fit, 
 void sheet_view(Frame& frame);                   // the template, page by page
 void plan_view(Frame& frame);                    // the section, coil by coil, the clay to weigh out
 void check_view(Frame& frame);                   // the pot on the bench, size by size
+void compare_view(Frame& frame);                 // the replica against the original
 void clay_view(Frame& frame);                    // the sizes at each stage, the book of clays
 void browser_view(Frame& frame);                 // files and folders
 void help_view(Frame& frame);                    // what the keys do

@@ -311,7 +311,12 @@ void apply_shortcuts(Frame& frame, ScreenBox photo_box) {
       continue;
     }
     if (!frame.session.open()) continue;
-    if (press.key >= GLFW_KEY_1 && press.key < GLFW_KEY_1 + static_cast<int>(kStepCount)) {
+    if (press.key == GLFW_KEY_H) {
+      state.step = Step::kCompare;
+      state.middle = Middle::kPhoto;
+      continue;
+    }
+    if (press.key >= GLFW_KEY_1 && press.key <= GLFW_KEY_8) {
       state.step = kSteps[static_cast<std::size_t>(press.key - GLFW_KEY_1)];
       state.middle = Middle::kPhoto;
       continue;

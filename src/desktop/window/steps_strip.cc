@@ -53,6 +53,9 @@ void open_panel(Frame& frame) {
     case Step::kCheck:
       check_panel(frame);
       break;
+    case Step::kCompare:
+      compare_panel(frame);
+      break;
   }
 }
 
@@ -81,7 +84,7 @@ bool step_row(Frame& frame, Step step, int number) {
                paint(colours.text), title.c_str());
   kit::describe_last(frame, title);
   kit::tip(frame, with_large_start(step_state_words(status.state)) + ". " + status.reason +
-                      " (Key " + std::to_string(number) + ")");
+                      " (Key " + (step == Step::kCompare ? "H" : std::to_string(number)) + ")");
   return pressed;
 }
 

@@ -32,6 +32,7 @@ unsigned make_texture(bool sharp_when_large) {
 Textures::~Textures() {
   for (const auto& [key, texture] : tiles_) glDeleteTextures(1, &texture.name);
   for (const auto& [key, texture] : pages_) glDeleteTextures(1, &texture.name);
+  for (const auto& [key, texture] : layers_) glDeleteTextures(1, &texture.name);
 }
 
 const Textures::Texture* Textures::tile(const ShownPicture& picture, const TileKey& key, bool sharp,
@@ -130,22 +131,34 @@ std::vector<Textures::Piece> Textures::photograph(const ShownPicture& picture,
   return pieces;
 }
 
-unsigned Textures::page(const PagePixels& pixels, std::uint64_t revision, std::size_t number) {
-  auto found = pages_.find({revision, number});
-  if (found == pages_.end()) {
+unsigned Textures::numbered(std::map<NumberedKey, Texture>& all, const NumberedKey& key,
+                            int width_px, int height_px, bool clear,
+                            const std::vector<unsigned char>& bgra) {
+  auto found = all.find(key);
+  if (found == all.end()) {
     Texture texture;
     texture.name = make_texture(false);
-    texture.bytes = pixels.bytes.size();
+    texture.bytes = bgra.size();
     glPixelStorei(GL_UNPACK_ALIGNMENT, 4);
     glPixelStorei(GL_UNPACK_ROW_LENGTH, 0);
-    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, pixels.width_px, pixels.height_px, 0, GL_BGRA,
-                 GL_UNSIGNED_BYTE, pixels.bytes.data());
+    glTexImage2D(GL_TEXTURE_2D, 0, clear ? GL_RGBA8 : GL_RGB8, width_px, height_px, 0, GL_BGRA,
+                 GL_UNSIGNED_BYTE, bgra.data());
     glGenerateMipmap(GL_TEXTURE_2D);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR_MIPMAP_LINEAR);
-    found = pages_.emplace(std::pair{revision, number}, texture).first;
+    found = all.emplace(key, texture).first;
   }
   found->second.used = frame_;
   return found->second.name;
+}
+
+unsigned Textures::page(const PagePixels& pixels, std::uint64_t revision, std::size_t number) {
+  return numbered(pages_, {revision, number}, pixels.width_px, pixels.height_px, false,
+                  pixels.bytes);
+}
+
+unsigned Textures::layer(const PatternPixels& pixels, std::uint64_t revision, std::size_t number) {
+  return numbered(layers_, {revision, number}, pixels.width_px, pixels.height_px, true,
+                  pixels.bgra);
 }
 
 void Textures::end_frame() {
@@ -163,13 +176,15 @@ void Textures::end_frame() {
     glDeleteTextures(1, &it->second.name);
     it = tiles_.erase(it);
   }
-  for (auto it = pages_.begin(); it != pages_.end();) {
-    if (frame_ - it->second.used <= kPatience) {
-      ++it;
-      continue;
+  for (auto* const all : {&pages_, &layers_}) {
+    for (auto it = all->begin(); it != all->end();) {
+      if (frame_ - it->second.used <= kPatience) {
+        ++it;
+        continue;
+      }
+      glDeleteTextures(1, &it->second.name);
+      it = all->erase(it);
     }
-    glDeleteTextures(1, &it->second.name);
-    it = pages_.erase(it);
   }
   ++frame_;
 }

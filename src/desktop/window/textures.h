@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// Pictures on the graphics card: the photograph in tiles, and the sheets' pages.
+// Pictures on the graphics card: the photograph in tiles, the sheets' pages, layers of pictures.
 #pragma once
 
 #include <cstddef>
@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "desktop/canvas/photo_transform.h"
+#include "patterns/pattern.h"
 #include "photo/shown_picture.h"
 #include "sheets/page_picture.h"
 
@@ -40,6 +41,9 @@ class Textures {
   // Returns the texture of a page.
   unsigned page(const PagePixels& pixels, std::uint64_t revision, std::size_t number);
 
+  // Returns the texture of a picture that is clear in places, one of those of `revision`.
+  unsigned layer(const PatternPixels& pixels, std::uint64_t revision, std::size_t number);
+
   // Gives back what has not been used of late.
   void end_frame();
 
@@ -53,7 +57,12 @@ class Textures {
   const Texture* tile(const ShownPicture& picture, const TileKey& key, bool sharp, int& budget);
 
   std::map<TileKey, Texture> tiles_;
-  std::map<std::pair<std::uint64_t, std::size_t>, Texture> pages_;
+  using NumberedKey = std::pair<std::uint64_t, std::size_t>;  // revision, which one
+  unsigned numbered(std::map<NumberedKey, Texture>& all, const NumberedKey& key, int width_px,
+                    int height_px, bool clear, const std::vector<unsigned char>& bgra);
+
+  std::map<NumberedKey, Texture> pages_;
+  std::map<NumberedKey, Texture> layers_;
   std::uint64_t frame_ = 1;
 };
 

@@ -38,6 +38,11 @@ std::vector<std::string_view> cautions_for(Step step) {
           "Low-fired and unglazed ware is not for food or drink unless it has been tested.",
           "Put your maker's mark and the date on it, so that it can never pass for an original.",
           kLast};
+    case Step::kCompare:
+      return {
+          "Put your maker's mark and the date on every replica, so that it can never pass for an "
+          "original.",
+          "Low-fired and unglazed ware is not for food or drink unless it has been tested.", kLast};
     case Step::kTemplates:
       break;
   }

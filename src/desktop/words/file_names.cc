@@ -46,4 +46,9 @@ std::string bench_sheet_file_name(std::string_view vessel_name) {
   return name.empty() ? "Bench sheet.pdf" : name + " bench sheet.pdf";
 }
 
+std::string comparison_file_name(std::string_view vessel_name, std::string_view ending) {
+  const std::string name = safe_name(vessel_name);
+  return (name.empty() ? "Pots compared" : name + " compared") + std::string(ending);
+}
+
 }  // namespace potshadow

@@ -19,4 +19,7 @@ std::string sheet_file_name(std::string_view vessel_name, std::string_view thing
 // Returns the name to save a bench sheet under: "Shelf jar bench sheet.pdf".
 std::string bench_sheet_file_name(std::string_view vessel_name);
 
+// Returns the name to save what two pots' comparison shows under: "Shelf jar compared.pdf".
+std::string comparison_file_name(std::string_view vessel_name, std::string_view ending);
+
 }  // namespace potshadow

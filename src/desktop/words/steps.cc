@@ -15,6 +15,7 @@
 #include "desktop/words/photo_words.h"
 #include "desktop/words/reference_words.h"
 #include "desktop/words/trace_words.h"
+#include "project/compare_series.h"
 #include "project/join_trace.h"
 
 namespace potshadow {
@@ -269,6 +270,27 @@ Finding outline_finding(const Document& document, const WorkState& work) {
 constexpr const char* kGiveASize =
     "Mark a thing of known size in the Reference step, or give one size there, known or guessed.";
 
+Finding compare_finding(const Document& document, const WorkState& work) {
+  if (document.photos.empty()) return {StepState::kMissing, kNoPhoto, kOpenPhoto};
+  if (work.comparison_problem != nullptr) {
+    return {StepState::kDoubtful, work.comparison_problem->what, work.comparison_problem->next};
+  }
+  if (work.series != nullptr) {
+    return {StepState::kDone,
+            std::to_string(work.series->pots.size()) +
+                (work.series->pots.size() == 1 ? " pot is" : " pots are") + " held against " +
+                work.series->original + ".",
+            "Make the next one by what they really did."};
+  }
+  if (work.comparison == nullptr) {
+    return {StepState::kMissing, "No other pot has been chosen to compare with.",
+            "Choose the project of the other pot's photographs."};
+  }
+  return {StepState::kDone,
+          work.comparison->replica + " is held against " + work.comparison->original + ".",
+          "Read what differs beyond doubt, and make the next one by that."};
+}
+
 Finding finding_of(Step step, const Document& document, const WorkState& work);
 
 // The first step before `step` that misses something.
@@ -467,16 +489,18 @@ Finding finding_of(Step step, const Document& document, const WorkState& work) {
     case Step::kTemplates:
       return templates_finding(document, work);
     case Step::kCheck:
+      return check_finding(document, work);
+    case Step::kCompare:
       break;
   }
-  return check_finding(document, work);
+  return compare_finding(document, work);
 }
 
 }  // namespace
 
 std::string_view step_title(Step step) {
   constexpr std::array<std::string_view, kStepCount> kTitles{
-      "Photo", "Reference", "Outline", "Sizes", "Clay", "Plan", "Templates", "Check"};
+      "Photo", "Reference", "Outline", "Sizes", "Clay", "Plan", "Templates", "Check", "Compare"};
   return kTitles.at(static_cast<std::size_t>(step));
 }
 
@@ -499,7 +523,9 @@ std::string_view step_opening(Step step) {
       "Print the card at true size and hold it against the wet pot, while the form can still be "
       "put right.",
       "Type what calipers and tape say of the pot in front of you. It is held against what it must "
-      "be at its stage, while it can still be changed."};
+      "be at its stage, while it can still be changed.",
+      "Hold the replica against the original, both measured from photographs. What differs beyond "
+      "doubt, in size or in shape, is what the next pot should change."};
   return kOpenings.at(static_cast<std::size_t>(step));
 }
 

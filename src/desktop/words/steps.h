@@ -21,11 +21,24 @@
 // photograph that is shown, the other steps about all of them together.
 namespace potshadow {
 
-enum class Step { kPhoto, kReference, kOutline, kSizes, kClay, kPlan, kTemplates, kCheck };
-inline constexpr std::size_t kStepCount = 8;
+struct PotSeries;
+struct VesselComparison;
+
+enum class Step {
+  kPhoto,
+  kReference,
+  kOutline,
+  kSizes,
+  kClay,
+  kPlan,
+  kTemplates,
+  kCheck,
+  kCompare
+};
+inline constexpr std::size_t kStepCount = 9;
 inline constexpr std::array<Step, kStepCount> kSteps{
-    Step::kPhoto, Step::kReference, Step::kOutline,   Step::kSizes,
-    Step::kClay,  Step::kPlan,      Step::kTemplates, Step::kCheck};
+    Step::kPhoto, Step::kReference, Step::kOutline, Step::kSizes,  Step::kClay,
+    Step::kPlan,  Step::kTemplates, Step::kCheck,   Step::kCompare};
 
 enum class StepState { kDone, kMissing, kDoubtful };
 
@@ -36,23 +49,27 @@ struct StepStatus {
 
 // What has been found out beyond the document. Null where there is none; nothing is kept.
 struct WorkState {
-  const PhotoFacts* facts = nullptr;          // of the photograph that is shown
-  std::optional<std::size_t> photo{};         // which one that is; else working_photo()
-  const Problem* photo_problem = nullptr;     // missing, changed, unreadable
-  const Measurement* measurement = nullptr;   // the last good one
-  bool current = false;                       // it is that of this document
-  const Problem* figures_problem = nullptr;   // why there is none for this document
-  const Problem* template_problem = nullptr;  // why there is no template
-  const Problem* plan_problem = nullptr;      // why there is no building plan
-  const BenchAnswer* check = nullptr;         // the pot on the bench
-  const Problem* check_problem = nullptr;     // why there is no verdict, though it was measured
-  const ProjectClayFigures* clay = nullptr;   // what is known of the document's clay
-  const Problem* clay_problem = nullptr;      // why nothing is, though it names one
+  const PhotoFacts* facts = nullptr;             // of the photograph that is shown
+  std::optional<std::size_t> photo{};            // which one that is; else working_photo()
+  const Problem* photo_problem = nullptr;        // missing, changed, unreadable
+  const Measurement* measurement = nullptr;      // the last good one
+  bool current = false;                          // it is that of this document
+  const Problem* figures_problem = nullptr;      // why there is none for this document
+  const Problem* template_problem = nullptr;     // why there is no template
+  const Problem* plan_problem = nullptr;         // why there is no building plan
+  const BenchAnswer* check = nullptr;            // the pot on the bench
+  const Problem* check_problem = nullptr;        // why there is no verdict, though it was measured
+  const VesselComparison* comparison = nullptr;  // with the other pot
+  const PotSeries* series = nullptr;             // with several
+  const Problem* comparison_problem = nullptr;   // why there is none, though it was chosen
+  const ProjectClayFigures* clay = nullptr;      // what is known of the document's clay
+  const Problem* clay_problem = nullptr;         // why nothing is, though it names one
   const std::vector<Note>* clay_notes = nullptr;
   LengthUnit unit = LengthUnit::kMm;  // of lengths in the words
 };
 
-// Returns "Photo", "Reference", "Outline", "Sizes", "Clay", "Plan", "Templates" or "Check".
+// Returns "Photo", "Reference", "Outline", "Sizes", "Clay", "Plan", "Templates", "Check" or
+// "Compare".
 std::string_view step_title(Step step);
 // Returns whether the step shows a page of its own in place of the photograph.
 bool has_page(Step step);

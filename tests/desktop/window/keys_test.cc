@@ -36,13 +36,14 @@ class Keys : public AtTheBench {
   std::filesystem::path project_;
 };
 
-TEST_F(Keys, DigitsGoToTheSteps) {
+TEST_F(Keys, DigitsAndHGoToTheSteps) {
   int steps = 0;
   for (const std::string& step : labels::kSteps) {
-    window().key(std::to_string(++steps));
+    ++steps;
+    window().key(step == "Compare" ? "h" : std::to_string(steps));
     EXPECT_EQ(window().see().step, step);
   }
-  EXPECT_EQ(steps, 8);
+  EXPECT_EQ(steps, 9);
 }
 
 TEST_F(Keys, WhatIsBeingTypedIsSaved) {

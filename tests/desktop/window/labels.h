@@ -17,10 +17,11 @@ inline const std::string kDiscard = "Discard it";
 inline const std::string kPath = "Path";
 inline const std::string kOpen = "Open";
 inline const std::string kSaveHere = "Save";
+inline const std::string kFileName = "File name";
 
 // The steps, as on the strip.
-inline const std::array<std::string, 8> kSteps{"Photo", "Reference", "Outline",   "Sizes",
-                                               "Clay",  "Plan",      "Templates", "Check"};
+inline const std::array<std::string, 9> kSteps{"Photo", "Reference", "Outline", "Sizes",  "Clay",
+                                               "Plan",  "Templates", "Check",   "Compare"};
 
 inline const std::string kFindPhoto = "Find the photograph";
 inline const std::string kAddPhotograph = "Add a photograph";
@@ -117,8 +118,21 @@ inline const std::string kBandsAt = "Painted on the pot when it is";
 // The Check step.
 inline const std::string kPotIs = "The pot is";
 inline const std::string kFiredStage = "Fired";
+inline const std::string kWetStage = "Wet";
 inline const std::string kUsePotPhoto = "Use a photograph of it";
 inline const std::string kKeepSizes = "Keep these sizes";
+
+// The Compare step.
+inline const std::string kChooseOtherPot = "Choose the other pot";
+inline const std::string kOpenIs = "The open project is";
+inline const std::string kTheReplica = "The replica";
+inline const std::string kReplicaIs = "The replica was measured";
+inline const std::string kLeaveOut = "Leave it out";
+inline const std::string kAddOnePot = "Add one more pot";
+inline const std::string kComparedAt = "Compared as they are when";
+inline const std::string kSaveComparison = "Save the sheet";
+inline const std::string kSaveDrawing = "Save the drawing";
+inline const std::string kSavePicture = "Save the picture";
 inline const std::string kTellRecord = "Tell the clay's record";
 
 // How a settings file begins.

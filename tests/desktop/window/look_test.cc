@@ -52,7 +52,7 @@ TEST_P(Look, EveryStepShowsItsWorkAndNoProblem) {
     EXPECT_GE(colours.count, kFewestColours) << step;
     EXPECT_GE(colours.spread, kLeastSpread) << step;
   }
-  EXPECT_EQ(steps, 8);
+  EXPECT_EQ(steps, 9);
   window().key("ctrl+q");
   EXPECT_EQ(window().wait_for_end(), 0);
 }

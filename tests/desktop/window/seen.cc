@@ -61,6 +61,9 @@ std::optional<Seen> read_seen(const std::filesystem::path& file) {
     seen.sheet_saved = all.at("sheet_saved");
     seen.printers = all.at("printers");
     seen.bench_photo = all.at("bench_photo");
+    seen.compared = all.at("compared");
+    seen.compared_photos = all.at("compared_photos");
+    seen.compared_file = all.at("compared_file");
     seen.bands_at = all.at("bands_at");
     seen.clay_from = all.at("clay_from");
     seen.page_scroll = all.value("page_scroll", 0.0);

@@ -59,8 +59,11 @@ struct Seen {
   std::string sheet_problem;                // why there are none
   std::string sheet_saved;                  // the file that was written last
   int printers = 0;                         // of the user's
-  std::string verdicts;         // on the pot on the bench: "height right" and so on, a line each
-  std::string bench_photo;      // project of the pot's photograph; empty: none
+  std::string verdicts;     // on the pot on the bench: "height right" and so on, a line each
+  std::string bench_photo;  // project of the pot's photograph; empty: none
+  std::string compared;     // the paragraph on the two pots; empty: none is current
+  bool compared_photos = false;
+  std::string compared_file;    // what was written of it last
   std::string bands_at;         // at what stage the plan's painted bands are
   std::string clay_from;        // what tells its shrinkage: "3 bars", "a handbook"
   double page_scroll = 0.0;     // how far down a page is scrolled, in window pixels

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include "desktop/words/sample.h"
+#include "project/compare_series.h"
 
 namespace potshadow {
 namespace {
@@ -47,7 +48,7 @@ TEST(Steps, OfAnEmptyDocumentAllMissSomething) {
                   : "Open a photograph, or drop it on the window.");
     ++steps;
   }
-  EXPECT_EQ(steps, 8);
+  EXPECT_EQ(steps, 9);
   EXPECT_EQ(step_status(Step::kPhoto, empty, {}).reason, "There is no photograph yet.");
   EXPECT_EQ(step_due(empty, {}), Step::kPhoto);
 }
@@ -72,13 +73,28 @@ TEST_F(SampleSteps, AreDoneUpToTheCheckAsItIsMeasured) {
   measurement_ = sample_measurement();
   int done = 0;
   for (const Step step : kSteps) {
-    if (step == Step::kCheck) continue;
+    if (step == Step::kCheck || step == Step::kCompare) continue;
     EXPECT_EQ(status(step).state, StepState::kDone) << status(step).reason;
     ++done;
   }
   EXPECT_EQ(done, 7);
   EXPECT_EQ(status(Step::kCheck).state, StepState::kMissing);
   EXPECT_EQ(next(Step::kCheck), "Measure one diameter or more on the wet pot, and type it.");
+}
+
+TEST_F(SampleSteps, CompareSaysWhatIsHeldAgainstWhat) {
+  EXPECT_EQ(status(Step::kCompare).state, StepState::kMissing);
+  EXPECT_THAT(next(Step::kCompare), HasSubstr("Choose the project of the other pot"));
+  VesselComparison comparison;
+  comparison.original = "Shelf jar";
+  comparison.replica = "My jar";
+  work_.comparison = &comparison;
+  EXPECT_EQ(status(Step::kCompare).state, StepState::kDone);
+  EXPECT_EQ(status(Step::kCompare).reason, "My jar is held against Shelf jar.");
+  const Problem problem{Code::kFileMissing, "There is no file.", "Choose another.", ""};
+  work_.comparison_problem = &problem;
+  EXPECT_EQ(status(Step::kCompare).state, StepState::kDoubtful);
+  EXPECT_EQ(status(Step::kCompare).reason, problem.what);
 }
 
 // A clay of the book speaks by its bars; one without is doubtful, and one that is gone is missing.
