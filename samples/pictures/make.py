@@ -98,7 +98,7 @@ class Window:
 
     def widget(self, name):
         """Where it is, once it is in sight; the panel is scrolled by its wheel."""
-        page = self.see().get("step") in ("Clay", "Plan", "Check")
+        page = self.see().get("step") in ("Clay", "Plan", "Check", "Compare")
         down, up = ["5"] * 30, ["4"] * 60
         turns = [(104, wheel) for wheel in down + up]
         if page:
@@ -287,6 +287,25 @@ def make(screen, program, home, folder):
         window.picture(folder, "evening")
 
 
+def make_compared(screen, program, home, folder):
+    """The sample's replica against its original."""
+    with Window(screen, program, home, SAMPLES / "shelf-jar.potshadow") as window:
+        window.wait_for_figures()
+        window.key("h")
+        window.click("Choose the other pot")
+        window.type_into("Path", str(SAMPLES / "my-jar.potshadow"))
+        window.wait("the comparison", lambda seen: seen.get("compared"))
+        window.aside()
+        window.picture(folder, "compare")
+        window.click("Wiped")
+        window.point(500, 300)
+        for _ in range(6):
+            window.xdotool("click", "5")
+            window.rest()
+        window.aside()
+        window.picture(folder, "over")
+
+
 def main():
     if len(sys.argv) not in (2, 3):
         raise SystemExit(__doc__)
@@ -298,6 +317,7 @@ def main():
     with tempfile.TemporaryDirectory() as home, Screen() as screen:
         make(screen, program, pathlib.Path(home), folder)
         make_trace(screen, program, pathlib.Path(home), folder)
+        make_compared(screen, program, pathlib.Path(home), folder)
 
 
 if __name__ == "__main__":
