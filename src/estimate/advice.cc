@@ -61,15 +61,18 @@ class Adviser {
   // The variance that a size with this gradient then has, or none where that can't be told.
   std::optional<double> variance(const Measure& measure, const Eigen::VectorXd& gradient) const {
     if (measure.second_photograph) return variance_with_second(gradient);
-    Eigen::MatrixXd normal = normal_;
+    Eigen::MatrixXd added(static_cast<Eigen::Index>(measure.rows.size()), jacobian_.cols());
+    Eigen::Index next = 0;
     for (const auto& [row, factor] : measure.rows) {
-      const Eigen::VectorXd r = jacobian_.row(row).transpose();
-      normal += (factor * factor - 1.0) * r * r.transpose();
+      added.row(next++) = std::sqrt(factor * factor - 1.0) * jacobian_.row(row);
     }
+    Eigen::MatrixXd normal = normal_;  // of which spread() looks at the lower half
+    normal.selfadjointView<Eigen::Lower>().rankUpdate(added.transpose());
     return spread(normal, gradient);
   }
 
  private:
+  // From the lower half of `normal`.
   std::optional<double> spread(const Eigen::MatrixXd& normal,
                                const Eigen::VectorXd& gradient) const {
     const Eigen::LDLT<Eigen::MatrixXd> factor(normal);
