@@ -44,8 +44,8 @@ double panel_top(const Seen& seen, const Widget& widget) {
 
 // Whether the middle of the window is a page that scrolls.
 bool has_page(const Seen& seen) {
-  return seen.middle == "photo" &&
-         (seen.step == "Clay" || seen.step == "Plan" || seen.step == "Check");
+  return seen.middle == "photo" && (seen.step == "Clay" || seen.step == "Plan" ||
+                                    seen.step == "Check" || seen.step == "Compare");
 }
 
 // Where that panel ends: short of the window's own edge. A page ends above the line of words.
