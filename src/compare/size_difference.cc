@@ -38,6 +38,11 @@ std::string_view comparison_key(Comparison comparison) {
   return "";
 }
 
+Measured SizeDifference::together() const {
+  return {difference.value, difference.sd, difference.value - judged_by,
+          difference.value + judged_by};
+}
+
 double sidak_width(int count) {
   POTSHADOW_CHECK(count >= 1);
   return normal_point(1.0 - std::pow(0.95, 1.0 / count));

@@ -12,9 +12,9 @@
 // Verdicts are told of many sizes at once, and no size of two like vessels may be called different
 // in more than 5 of 100 pairs: each is judged by an interval so wide that m of them hold at once
 // (Šidák, J. American Statistical Association 62, 1967, from memory, on the safe side where they
-// hang together). The difference's own 95 % interval is plain. A size is called the same where the
-// plain interval lies within what counts as the same (two one-sided tests: Schuirmann, J.
-// Pharmacokinetics and Biopharmaceutics 15(6), 1987, from memory).
+// hang together), and shown with it. The difference's own 95 % interval is plain. A size is called
+// the same where the plain interval lies within what counts as the same (two one-sided tests:
+// Schuirmann, J. Pharmacokinetics and Biopharmaceutics 15(6), 1987, from memory).
 namespace potshadow {
 
 enum class Comparison { kSame, kLarger, kSmaller, kCannotTell };
@@ -25,7 +25,8 @@ struct SizeDifference {
   Measured original;
   Measured replica;
   Measured difference;
-  double judged_by = 0.0;  // half the interval that the verdict goes by
+  double judged_by = 0.0;     // half the interval that the verdict goes by
+  Measured together() const;  // the difference with that interval in place of its own
   Comparison verdict = Comparison::kCannotTell;
 };
 

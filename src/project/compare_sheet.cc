@@ -29,7 +29,7 @@ Pattern table_of_comparison(const VesselComparison& c, LengthUnit unit) {
       {upper_first(stage_words(c.at)) + " size, " + std::string(unit_name(unit)), "original",
        "replica", "difference", ""}};
   const auto add = [&](const std::string& name, const SizeDifference& d, const auto& words) {
-    rows.push_back({name, words(d.original), words(d.replica), words(d.difference),
+    rows.push_back({name, words(d.original), words(d.replica), words(d.together()),
                     std::string(comparison_words(d.verdict))});
   };
   for (const ComparedSize& size : c.sizes) {

@@ -101,7 +101,7 @@ std::string sizes_sentence(const VesselComparison& c, LengthUnit unit) {
     if (d.verdict == Comparison::kSame) same.push_back(name);
     if (d.verdict == Comparison::kCannotTell) open.push_back(name);
     if (d.verdict != Comparison::kLarger && d.verdict != Comparison::kSmaller) continue;
-    const Measured most = magnitude(d.difference);
+    const Measured most = magnitude(d.together());
     off.push_back(name + " by " +
                   (size.name == SizeName::kCapacity ? words_of(volume_figure(most)) + " ml"
                                                     : in_words(most, unit)) +
@@ -160,7 +160,7 @@ std::string sizes_table(const VesselComparison& c, LengthUnit unit) {
       return words_of(volume ? volume_figure(m) : length_figure(m, unit));
     };
     table.add({std::string(size_words(size.name)) + (volume ? ", ml" : ""), words(d.original),
-               words(d.replica), words(d.difference), std::string(comparison_words(d.verdict))});
+               words(d.replica), words(d.together()), std::string(comparison_words(d.verdict))});
   }
   return table.text();
 }
@@ -171,7 +171,7 @@ std::string proportions_table(const VesselComparison& c) {
     const SizeDifference& d = p.difference;
     constexpr int kDecimals = 3;
     const auto words = [&](const Measured& m) { return words_of(figure(m, kDecimals)); };
-    table.add({p.words, words(d.original), words(d.replica), words(d.difference),
+    table.add({p.words, words(d.original), words(d.replica), words(d.together()),
                std::string(comparison_words(d.verdict))});
   }
   return table.text();
@@ -273,9 +273,10 @@ std::string comparison_text(const VesselComparison& c, LengthUnit unit) {
   if (!paragraph.empty()) out += wrapped("  ", paragraph);
   if (!c.sizes.empty()) {
     out += "\nSizes, " + std::string(stage_words(c.at)) + "\n" + sizes_table(c, unit);
-    out += wrapped("  ",
-                   "Each ± is a 95 % interval of its own. The verdicts go by wider ones that hold "
-                   "together: of 100 pairs of like pots at most 5 have anything called different.");
+    out += wrapped(
+        "  ",
+        "Each ± is a 95 % interval; those of the differences are wide enough to hold all at "
+        "once: of 100 pairs of like pots at most 5 have anything called different.");
   }
   for (const std::string& words : c.missing) out += wrapped("- ", words);
   if (!c.proportions.empty()) out += "\nProportions\n" + proportions_table(c);

@@ -99,7 +99,7 @@ SeriesRows series_difference_rows(const PotSeries& series, LengthUnit unit) {
       [&](SizeName name, std::size_t column) -> std::string {
         const SizeDifference* const d = difference_of(*columns[column], name);
         if (d == nullptr) return kNone;
-        return figure_words(d->difference, name, unit) + " " +
+        return figure_words(d->together(), name, unit) + " " +
                std::string(verdict_word(d->verdict));
       },
       rows);
@@ -174,8 +174,8 @@ std::vector<std::string> series_paragraphs(const PotSeries& series, LengthUnit u
 }
 
 std::string series_legend() {
-  return "Each ± is a 95 % interval of its own; the words go by wider ones that hold together. "
-         "Same: to within " +
+  return "Each ± is a 95 % interval; those of a pot's differences hold all at once. Same: to "
+         "within " +
          fixed_text(kSamePercent, 0) + " %. Open: it cannot be told.";
 }
 

@@ -72,8 +72,8 @@ void sizes(Frame& frame, const VesselComparison& comparison) {
     kit::heading(frame, "Sizes, " + std::string(stage_words(comparison.at)));
     table(frame, "sizes", "In " + unit, compared_size_rows(comparison, frame.settings.unit));
     kit::note(frame,
-              "Each ± is a 95 % interval of its own. The verdicts go by wider ones that hold "
-              "together: of 100 pairs of like pots at most 5 have anything called different.");
+              "Each ± is a 95 % interval; those of the differences are wide enough to hold all at "
+              "once: of 100 pairs of like pots at most 5 have anything called different.");
   }
   if (!comparison.proportions.empty()) {
     kit::heading(frame, "Proportions");

@@ -29,7 +29,7 @@ std::vector<ComparedRow> compared_size_rows(const VesselComparison& comparison, 
     };
     const SizeDifference& d = size.difference;
     rows.push_back({std::string(size_words(size.name)) + (volume ? ", ml" : ""), words(d.original),
-                    words(d.replica), words(d.difference), std::string(comparison_words(d.verdict)),
+                    words(d.replica), words(d.together()), std::string(comparison_words(d.verdict)),
                     is_off(d.verdict)});
   }
   return rows;
@@ -40,7 +40,7 @@ std::vector<ComparedRow> compared_proportion_rows(const VesselComparison& compar
   for (const ComparedProportion& proportion : comparison.proportions) {
     const auto words = [](const Measured& m) { return both(plain_figure(m, kRatioDecimals)); };
     const SizeDifference& d = proportion.difference;
-    rows.push_back({proportion.words, words(d.original), words(d.replica), words(d.difference),
+    rows.push_back({proportion.words, words(d.original), words(d.replica), words(d.together()),
                     std::string(comparison_words(d.verdict)), is_off(d.verdict)});
   }
   return rows;

@@ -24,12 +24,12 @@ TEST(CompareWords, RowsHaveFiguresAndVerdicts) {
   ASSERT_EQ(sizes.size(), 2U);
   EXPECT_EQ(sizes[0].words, "Height");
   EXPECT_EQ(sizes[0].original, "235.0 ± 1.0");
-  EXPECT_EQ(sizes[0].difference, "15.0 ± 1.4");
+  EXPECT_EQ(sizes[0].difference, "15.0 ± 1.8");
   EXPECT_EQ(sizes[0].verdict, "larger");
   EXPECT_TRUE(sizes[0].differs);
   EXPECT_EQ(sizes[1].words, "Capacity to the brim, ml");
   EXPECT_FALSE(sizes[1].differs);
-  EXPECT_EQ(compared_size_rows(c, LengthUnit::kInch)[0].difference, "0.591 ± 0.055");
+  EXPECT_EQ(compared_size_rows(c, LengthUnit::kInch)[0].difference, "0.591 ± 0.072");
   const auto proportions = compared_proportion_rows(c);
   ASSERT_EQ(proportions.size(), 1U);
   EXPECT_EQ(proportions[0].original, "0.680 ± 0.098");
