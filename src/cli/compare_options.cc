@@ -27,9 +27,10 @@ Usage: potshadow compare ORIGINAL REPLICA [--stage STAGE] [--sheet FILE.pdf] [..
                      that is not fired is compared as it will be when its project's clay has shrunk.
                      In a series one for each pot, with commas
   --original-stage STAGE   likewise of the original
-  --at STAGE         the stage that all are compared at, each brought there by its clay; fired if not
-                     given. An original that is fired is taken back as one of the replica's clay. In a
-                     series the drawings then show them at that stage too, else as measured
+  --at STAGE         the stage that all are compared at, each brought there by its clay; fired if
+                     not given. An original that is fired is taken back as one of the replica's
+                     clay. In a series the drawings then show them at that stage too, else as
+                     measured
   --units mm|cm|in   the unit of what is printed; mm if not given
   --json FILE        write all of it as JSON, in millimetres; '-' stands for standard output, and
                      the text is then left out

@@ -276,6 +276,8 @@ TEST(Cautions, StandWhereTheWorkReachesThem) {
   EXPECT_THAT(all(Step::kTemplates), HasSubstr("maker's mark"));
   EXPECT_THAT(all(Step::kPhoto), HasSubstr("museum's own rules on photographs"));
   EXPECT_THAT(all(Step::kSizes), HasSubstr("ask the community"));
+  EXPECT_THAT(all(Step::kCompare), HasSubstr("maker's mark"));
+  EXPECT_THAT(all(Step::kCompare), HasSubstr("not for food or drink"));
   int steps_with_cautions = 0;
   for (const Step step : kSteps) {
     const std::vector<std::string_view> cautions = cautions_for(step);
@@ -283,7 +285,7 @@ TEST(Cautions, StandWhereTheWorkReachesThem) {
     EXPECT_EQ(cautions.back(), "Local codes and licensed practice come first.");
     ++steps_with_cautions;
   }
-  EXPECT_EQ(steps_with_cautions, 6);
+  EXPECT_EQ(steps_with_cautions, 7);
 }
 
 }  // namespace
