@@ -20,7 +20,8 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
   SheetChoices choices{.paper = options.paper,
                        .unit = options.made.unit,
                        .printer = *printer,
-                       .printer_name = options.printer};
+                       .printer_name = options.printer,
+                       .saved = saved_at(options.made.project)};
   if (options.most_pages) choices.most_pages = static_cast<int>(*options.most_pages);
   const WantedSheets wanted{options.kinds, options.bench, options.all, options.made.patterns,
                             options.section_scale};

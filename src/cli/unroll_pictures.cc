@@ -78,7 +78,8 @@ Result<Done> write_sheets(const UnrollOptions& options, const MadeVessel& made, 
   SheetChoices choices{.paper = options.paper,
                        .unit = options.made.unit,
                        .printer = *printer,
-                       .printer_name = options.printer};
+                       .printer_name = options.printer,
+                       .saved = saved_at(options.made.project)};
   if (options.most_pages) choices.most_pages = static_cast<int>(*options.most_pages);
   const TemplateRequest facts =
       made_facts({made.measurement, options.made.project, made.made, made.vessel}, choices, now);

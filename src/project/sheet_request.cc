@@ -2,6 +2,7 @@
 #include "project/sheet_request.h"
 
 #include <ctime>
+#include <system_error>
 
 #include "project/answer_text.h"
 #include "project/report.h"
@@ -18,7 +19,21 @@ std::string date_text(std::chrono::system_clock::time_point now, const char* for
   return {text, length};
 }
 
+// The day the project was saved, or that of printing where it was not.
+std::string date_line(std::chrono::system_clock::time_point now,
+                      const std::optional<std::chrono::system_clock::time_point>& saved) {
+  return saved ? "saved " + day_in_words(*saved) : day_in_words(now);
+}
+
 }  // namespace
+
+std::optional<std::chrono::system_clock::time_point> saved_at(const std::filesystem::path& file) {
+  std::error_code problem;
+  const auto time = std::filesystem::last_write_time(file, problem);
+  if (problem) return std::nullopt;
+  return std::chrono::time_point_cast<std::chrono::system_clock::duration>(
+      std::chrono::file_clock::to_sys(time));
+}
 
 TemplateRequest template_request(const Measurement& measurement, const std::string& file,
                                  const TotalShrinkage& shrinkage, const SheetChoices& choices,
@@ -32,7 +47,7 @@ TemplateRequest template_request(const Measurement& measurement, const std::stri
                           .clay_name = "",
                           .shrinkage = shrinkage,
                           .paper = choices.paper,
-                          .date_line = day_in_words(now),
+                          .date_line = date_line(now, choices.saved),
                           .created_iso = date_text(now, "%Y-%m-%dT%H:%M:%SZ"),
                           .unit = choices.unit,
                           .has_scale = answer.scale != ScaleSource::kNone,

@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <chrono>
+#include <filesystem>
+
 #include "project/low_bowl.h"
 
 namespace potshadow {
@@ -85,6 +88,24 @@ TEST(SheetRequest, NamesFallBackOnFileAndRecord) {
   measurement.project.clay->record = "buff-mix";
   request = template_request(measurement, "case 3/bowl.potshadow", twelve(), {}, kMorning);
   EXPECT_EQ(request.clay_name, "buff-mix");
+}
+
+TEST(SheetRequest, NamesTheDayTheProjectWasSaved) {
+  const Measurement measurement = bowl();
+  SheetChoices choices;
+  choices.saved = kMorning - std::chrono::hours(24 * 40);
+  EXPECT_EQ(template_request(measurement, "bowl", twelve(), choices, kMorning).date_line,
+            "saved 26 May 2026");
+}
+
+TEST(SheetRequest, ReadsWhenAProjectWasSaved) {
+  const std::filesystem::path file =
+      std::filesystem::path(POTSHADOW_SOURCE_DIR) / "samples" / "shelf-jar.potshadow";
+  const auto saved = saved_at(file);
+  ASSERT_TRUE(saved);
+  EXPECT_LE(*saved, std::chrono::system_clock::now());
+  EXPECT_GT(*saved, std::chrono::system_clock::time_point{});
+  EXPECT_FALSE(saved_at(file.string() + ".none"));
 }
 
 }  // namespace

@@ -653,7 +653,8 @@ void Session::Inside::want_sheet(const SheetWish& wish) {
   if (sheets.wants(source, wish)) return;
   auto book = std::make_shared<const Result<ClayBook>>(
       desk.problem() ? Result<ClayBook>(*desk.problem()) : Result<ClayBook>(desk.book()));
-  sheets.want({std::move(source), wish, std::move(book), now});
+  sheets.want({std::move(source), wish, std::move(book), now,
+               history.unsaved() ? std::nullopt : saved_at(project_file)});
   sync_sheet();
 }
 

@@ -4,6 +4,7 @@
 
 #include <chrono>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "clay/linear_shrinkage.h"
@@ -49,7 +50,9 @@ struct SheetOrder {
   SheetSource source;
   SheetWish wish;
   std::shared_ptr<const Result<ClayBook>> book;
-  std::chrono::system_clock::time_point now;  // the date printed
+  std::chrono::system_clock::time_point now;
+  // When the project was last saved, if nothing was changed since: the date printed, else `now`.
+  std::optional<std::chrono::system_clock::time_point> saved{};
 };
 
 }  // namespace potshadow

@@ -54,7 +54,8 @@ WantedSheets wanted_sheets(const SheetWish& wish) {
 
 SheetChoices sheet_choices(const SheetOrder& order) {
   return {order.wish.paper,     order.wish.unit,          order.wish.print.way,
-          order.source.printer, order.wish.print.printer, order.wish.most_pages};
+          order.source.printer, order.wish.print.printer, order.wish.most_pages,
+          order.saved};
 }
 
 // One order with everything in it that the works share.
