@@ -18,4 +18,18 @@ Result<PrinterScale> kept_printer(const std::string& name) {
                  ""};
 }
 
+Result<SheetChoices> sheet_choices(Paper paper, LengthUnit unit, const std::string& printer,
+                                   std::optional<std::size_t> most_pages,
+                                   const std::string& project) {
+  const Result<PrinterScale> scale = kept_printer(printer);
+  if (!scale) return scale.problem();
+  SheetChoices choices{.paper = paper,
+                       .unit = unit,
+                       .printer = *scale,
+                       .printer_name = printer,
+                       .saved = saved_at(project)};
+  if (most_pages) choices.most_pages = static_cast<int>(*most_pages);
+  return choices;
+}
+
 }  // namespace potshadow

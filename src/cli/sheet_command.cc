@@ -12,22 +12,17 @@ ExitCode run_sheet(const SheetOptions& options, std::chrono::system_clock::time_
     print_problem(about, problem);
     return exit_code_of(problem);
   };
-  const Result<PrinterScale> printer = kept_printer(options.printer);
-  if (!printer) return fail("", printer.problem());
+  const Result<SheetChoices> choices = sheet_choices(
+      options.paper, options.made.unit, options.printer, options.most_pages, options.made.project);
+  if (!choices) return fail("", choices.problem());
   Result<MadeVessel> found = made_vessel(options.made);
   if (!found) return fail("", found.problem());
   MadeVessel made = std::move(found).value();
-  SheetChoices choices{.paper = options.paper,
-                       .unit = options.made.unit,
-                       .printer = *printer,
-                       .printer_name = options.printer,
-                       .saved = saved_at(options.made.project)};
-  if (options.most_pages) choices.most_pages = static_cast<int>(*options.most_pages);
   const WantedSheets wanted{options.kinds, options.bench, options.all, options.made.patterns,
                             options.section_scale};
   const Result<SheetSetRequest> request = sheet_set_request(
       {made.measurement, options.made.project, made.made, made.vessel}, wanted,
-      options.bench ? own_clay_book() : Result<ClayBook>(ClayBook()), choices, now);
+      options.bench ? own_clay_book() : Result<ClayBook>(ClayBook()), *choices, now);
   if (!request) return fail("", request.problem());
   for (const Note& note : request.notes()) made.doubts.push_back(note.text);
   const Result<SheetPdf> pdf = sheet_set(*request);

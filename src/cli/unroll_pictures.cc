@@ -73,16 +73,11 @@ std::string numbered_file(const std::string& file, std::size_t i, std::size_t co
 Result<Done> write_sheets(const UnrollOptions& options, const MadeVessel& made, WallParts parts,
                           std::vector<Pattern> pieces, std::chrono::system_clock::time_point now,
                           std::string& said) {
-  const Result<PrinterScale> printer = kept_printer(options.printer);
-  if (!printer) return printer.problem();
-  SheetChoices choices{.paper = options.paper,
-                       .unit = options.made.unit,
-                       .printer = *printer,
-                       .printer_name = options.printer,
-                       .saved = saved_at(options.made.project)};
-  if (options.most_pages) choices.most_pages = static_cast<int>(*options.most_pages);
+  const Result<SheetChoices> choices = sheet_choices(
+      options.paper, options.made.unit, options.printer, options.most_pages, options.made.project);
+  if (!choices) return choices.problem();
   const TemplateRequest facts =
-      made_facts({made.measurement, options.made.project, made.made, made.vessel}, choices, now);
+      made_facts({made.measurement, options.made.project, made.made, made.vessel}, *choices, now);
   WallSheetWords words = wall_sheet_words(parts);
   PatternSheet sheet;
   sheet.title = std::move(words.title);
