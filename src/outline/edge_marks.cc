@@ -10,6 +10,7 @@ namespace {
 
 // Margins of the path below which another edge may be the right one.
 constexpr double kLeastMargin = 1.0;
+constexpr const char* kTooLittle = "too little of the edge is seen here";
 // An edge must differ by so many deviations of a pixel's noise, and by so many grey levels.
 constexpr double kLeastContrast = 4.0;
 constexpr double kLeastLevels = 5.0;
@@ -214,9 +215,29 @@ void doubt_scattered(std::vector<EdgeNode>& nodes, double least_good) {
   }
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     if (scattered[i] && nodes[i].doubt == nullptr) {
-      nodes[i].doubt = "too little of the edge is seen here";
+      nodes[i].doubt = kTooLittle;
     }
   }
+}
+
+namespace {
+
+template <class Node>
+void doubt_lone_end(Node node, Node end) {
+  constexpr int kAlone = 5;
+  const auto good = [](const EdgeNode& one) { return one.doubt == nullptr && !one.left_out; };
+  const auto first = std::find_if(node, end, good);
+  const auto last = std::find_if_not(first, end, good);
+  const auto next = std::find_if(last, end, good);
+  if (next == end || last - first >= kAlone || next - last < last - first) return;
+  std::for_each(first, last, [](EdgeNode& one) { one.doubt = kTooLittle; });
+}
+
+}  // namespace
+
+void doubt_lone_ends(std::vector<EdgeNode>& nodes) {
+  doubt_lone_end(nodes.begin(), nodes.end());
+  doubt_lone_end(nodes.rbegin(), nodes.rend());
 }
 
 void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPlan& plan,

@@ -72,6 +72,10 @@ inline constexpr double kLeastOfSide = 0.45;
 // along, edges of what stands in front meet the line here and there.
 void doubt_scattered(std::vector<EdgeNode>& nodes, double least_good);
 
+// Doubts a few good nodes at an end that a longer gap parts from the others: where the extension of
+// a circle is looked for, an edge beside it may lie there.
+void doubt_lone_ends(std::vector<EdgeNode>& nodes);
+
 // Adds the good nodes as marks, and runs of the doubtful ones as stretches.
 void add_marks(const std::vector<EdgeNode>& nodes, TracedEdge edge, const MarkPlan& plan,
                Trace& trace);

@@ -43,6 +43,9 @@ constexpr double kFaintest = 0.35;
 constexpr double kAlongPart = 0.006;
 constexpr double kMostAlongPx = 12.0;
 constexpr double kOfAlong = 0.8;
+// Where the foot's front may lie anywhere within so much of its width, other edges lie there, too:
+// one of them taken for the foot's would say how wide it is.
+constexpr double kUnsureFoot = 0.02;
 // Of a run of the rim so much must be seen.
 constexpr double kLeastOfRim = 0.3;
 // Where classes meet nothing is marked within this part of the height.
@@ -250,11 +253,16 @@ double usual_off(const std::vector<Fitted>& all) {
 
 // Adds the edges that agree with the line.
 void mark_line(const Line& line, double usual, const MarkPlan& plan, Fitted& found, Trace& trace) {
+  const double most_unsure = kUnsureFoot * cv::norm(line.search.at.back() - line.search.at.front());
   std::vector<std::size_t> good;
   std::vector<double> offs;
   for (std::size_t k = 0; k < found.good.size(); ++k) {
     EdgeNode& node = found.nodes[found.good[k]];
     const double known = std::hypot(found.known[k], node.fit.sd_px);
+    if (line.edge == TracedEdge::kBase && found.known[k] > most_unsure) {
+      node.doubt = "how wide the foot is cannot be said well enough here";
+      continue;
+    }
     const double most = std::min(kAgreesSd * known + kAgreesMorePx,
                                  kAsUsual * std::max(usual, kLeastUsualPx) +
                                      (node.inner ? kFrontAsKnown : kAsKnown) * known);
@@ -284,6 +292,8 @@ void mark_line(const Line& line, double usual, const MarkPlan& plan, Fitted& fou
   // A foot's front is short, and shadows leave gaps in it.
   if (line.edge == TracedEdge::kLeft || line.edge == TracedEdge::kRight || hardly) {
     doubt_scattered(found.nodes, kLeastOfSide);
+  } else if (line.edge == TracedEdge::kBase) {
+    doubt_lone_ends(found.nodes);
   }
   add_marks(found.nodes, line.edge, plan, trace);
 }
