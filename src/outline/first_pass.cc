@@ -2,6 +2,7 @@
 #include "outline/first_pass.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 #include <optional>
@@ -58,11 +59,10 @@ Problem not_one_vessel() {
 }
 
 Problem not_clear() {
-  return {Code::kCannotBeAnswered,
-          "Hardly any clear edge of a vessel was found in the box.",
+  return {Code::kCannotBeAnswered, "Hardly any clear edge of a vessel was found in the box.",
           "Paint strokes on the vessel and beside it, or mark it by hand; see-through and "
           "mirror-bright vessels often need it.",
-          {}};
+          kNotClear};
 }
 
 void draw_mask(const SearchLine& line, VesselMask& mask) {
@@ -124,6 +124,30 @@ double doubtful_share(const Trace& trace) {
   return static_cast<double>(doubtful) / static_cast<double>(std::max<std::size_t>(1, all));
 }
 
+// How wide the outline is near the rim, on its narrower and its wider side. A handle widens one, a
+// neighbour in front narrows it.
+HalfWidths widths_near_rim(const Axis& axis, const Sections& sections) {
+  constexpr double kNear = 0.12;  // of the sides' height
+  double top = INFINITY;
+  double bottom = -INFINITY;
+  const std::array<const std::vector<EdgeNode>*, 2> sides = {&sections.left, &sections.right};
+  for (const auto* side : sides) {
+    for (const EdgeNode& node : *side) {
+      top = std::min(top, axis.to_axis(node.at).y);
+      bottom = std::max(bottom, axis.to_axis(node.at).y);
+    }
+  }
+  std::array<double, 2> widest = {0.0, 0.0};
+  for (std::size_t i = 0; i < sides.size(); ++i) {
+    for (const EdgeNode& node : *sides[i]) {
+      const cv::Point2d uv = axis.to_axis(node.at);
+      if (uv.y < top + kNear * (bottom - top)) widest[i] = std::max(widest[i], std::abs(uv.x));
+    }
+  }
+  const auto [narrow, wide] = std::minmax(widest[0], widest[1]);
+  return {narrow > 0.0 ? narrow : wide, wide};
+}
+
 void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
                   const MarkPlan& plan, const Sections& sections, Trace& trace) {
   for (const auto& [side, edge] : {std::pair(&sections.left, TracedEdge::kLeft),
@@ -137,7 +161,7 @@ void add_sections(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
     const auto arc = trimmed_to_arc(*sections.rim_arc, axis, back);
     add_marks(back, TracedEdge::kRim, plan, trace);
     LipFront front;
-    if (arc) front = lip_front(bgr, mask, axis, *arc, back, plan);
+    if (arc) front = lip_front(bgr, mask, axis, *arc, back, widths_near_rim(axis, sections), plan);
     add_marks(front.nodes, TracedEdge::kRim, plan, trace);
     trace.notes.push_back(
         {front.nodes.empty()

@@ -9,6 +9,9 @@
 
 namespace potshadow {
 
+// Detail of the problem that hardly any clear edge was found.
+inline constexpr const char* kNotClear = "no clear edge";
+
 // Requires a box with area inside the picture. Fails as trace_vessel. Throws what OpenCV throws.
 Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceRequest& request,
                          const TraceWatch& watch);

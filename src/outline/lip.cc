@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 
 #include "outline/edge_path.h"
 
@@ -22,6 +23,9 @@ constexpr double kReachSd = 3.0;
 // for.
 constexpr double kMostReachPart = 0.3;
 constexpr double kReachAlwaysPx = 8.0;
+// How far about a scanned front its edge may lie: a lip's two edges are as far from each other.
+constexpr double kScannedSdPx = 5.0;
+constexpr double kScannedReachPx = 10.0;
 // A front mark lies on the common ellipse within this, and so many of them must.
 constexpr double kOnEllipsePx = 1.5;
 constexpr double kLeastFound = 0.4;
@@ -37,26 +41,14 @@ double rms_of(const Arc& arc, const std::vector<cv::Point2d>& points) {
 
 bool good(const EdgeNode& node) { return node.doubt == nullptr && !node.left_out; }
 
-}  // namespace
-
-LipFront lip_front(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis, const Arc& arc,
-                   const std::vector<EdgeNode>& back, const MarkPlan& plan) {
-  LipFront front{arc, {}};
-  if (arc.b < kLeastHalfHeightPx) return front;
-  std::vector<cv::Point2d> back_uv;
-  for (const EdgeNode& node : back) {
-    if (good(node)) back_uv.push_back(axis.to_axis(node.at));
-  }
-  if (back_uv.size() < 10) return front;
+// The front of an ellipse from left to right, and the angle of each of its places.
+SearchLine front_of(const Axis& axis, const Arc& arc, std::vector<double>& angles) {
   const auto steps = static_cast<int>(std::ceil(std::numbers::pi * arc.a / kStepPx));
-  std::vector<double> angles;
   std::vector<cv::Point2d> points;
   for (int i = 0; i <= steps; ++i) {
-    // From the left end by the front to the right one.
-    const double angle = std::numbers::pi + kEndsRad +
-                         (std::numbers::pi - 2.0 * kEndsRad) * static_cast<double>(i) / steps;
-    angles.push_back(angle);
-    points.push_back(axis.from_axis(arc.place(angle)));
+    angles.push_back(std::numbers::pi + kEndsRad +
+                     (std::numbers::pi - 2.0 * kEndsRad) * static_cast<double>(i) / steps);
+    points.push_back(axis.from_axis(arc.place(angles.back())));
   }
   SearchLine line = line_through(points, false, 0.0);
   const cv::Point2d centre = axis.from_axis({arc.u0, arc.v0});
@@ -64,12 +56,55 @@ LipFront lip_front(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
     for (cv::Point2d& normal : line.outward) normal *= -1.0;
   }
   line.parts = false;
+  return line;
+}
+
+// The front where the back says it is; nothing where the back does not say it well.
+std::optional<SearchLine> front_line(const Axis& axis, const Arc& arc,
+                                     const std::vector<cv::Point2d>& back_uv) {
+  std::vector<double> angles;
+  SearchLine line = front_of(axis, arc, angles);
   for (const double sd : arc_deviations(arc, back_uv, kBackSdPx, angles)) {
     const double known = sd + kBackSdPx;
     line.expected_px.push_back(known);
     line.reach_px.push_back(kReachSd * known + 2.0);
-    if (line.reach_px.back() > std::max(kReachAlwaysPx, kMostReachPart * arc.b)) return front;
+    if (line.reach_px.back() > std::max(kReachAlwaysPx, kMostReachPart * arc.b)) {
+      return std::nullopt;
+    }
   }
+  return line;
+}
+
+// The front about one that was scanned for.
+SearchLine scanned_line(const Axis& axis, const Arc& arc) {
+  std::vector<double> angles;
+  SearchLine line = front_of(axis, arc, angles);
+  line.expected_px.assign(line.at.size(), kScannedSdPx);
+  line.reach_px.assign(line.at.size(), kScannedReachPx);
+  line.outermost = true;
+  return line;
+}
+
+}  // namespace
+
+LipFront lip_front(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis, const Arc& arc,
+                   const std::vector<EdgeNode>& back, HalfWidths widths, const MarkPlan& plan) {
+  LipFront front{arc, {}};
+  if (arc.b < kLeastHalfHeightPx) return front;
+  std::vector<cv::Point2d> back_uv;
+  for (const EdgeNode& node : back) {
+    if (good(node)) back_uv.push_back(axis.to_axis(node.at));
+  }
+  if (back_uv.size() < 10) return front;
+  auto looked_for = front_line(axis, arc, back_uv);
+  Arc from = arc;
+  if (!looked_for) {
+    const auto scanned = scanned_lip(bgr, axis, back_uv, widths);
+    if (!scanned || scanned->b < kLeastHalfHeightPx) return front;
+    from = *scanned;
+    looked_for = scanned_line(axis, from);
+  }
+  const SearchLine& line = *looked_for;
   const std::vector<PathPlace> path = likely_path(bgr, mask, line, plan.noise);
   std::vector<EdgeNode> nodes =
       fitted(bgr, nodes_of(moved_line(line, path, 1.5), path, plan.noise), plan);
@@ -77,7 +112,7 @@ LipFront lip_front(const cv::Mat& bgr, const VesselMask& mask, const Axis& axis,
   for (const EdgeNode& node : nodes) {
     if (good(node)) all.push_back(axis.to_axis(node.at));
   }
-  const Arc common = refined_arc(arc, all, kOnEllipsePx / 2.0);
+  const Arc common = refined_arc(from, all, kOnEllipsePx / 2.0);
   std::size_t found = 0;
   for (EdgeNode& node : nodes) {
     if (!good(node)) continue;

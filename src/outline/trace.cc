@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <exception>
 #include <opencv2/core.hpp>
 #include <utility>
@@ -43,6 +44,33 @@ Result<cv::Rect2d> checked_box(const Picture& picture, const TraceBox& box) {
   return cv::Rect2d(left, top, right - left, bottom - top);
 }
 
+cv::Rect2d grown(const cv::Mat& bgr, const cv::Rect2d& box, double part) {
+  const cv::Point2d more(part * box.width, part * box.height);
+  const cv::Rect2d wide(box.tl() - more, box.br() + more);
+  return wide & cv::Rect2d(-0.5, -0.5, bgr.cols, bgr.rows);
+}
+
+// The first pass, and where it finds no rim those of slightly other boxes: where vessel and
+// surroundings are nearly of one colour, a line of pixels more or less in what is taken for
+// surroundings can decide what is told from them. A rim tells most, then the number of marks.
+Result<Trace> first_of_boxes(const cv::Mat& bgr, const cv::Rect2d& box, const TraceRequest& request,
+                             const TraceWatch& watch) {
+  auto best = first_pass(bgr, box, request, watch);
+  const auto told = [](const Result<Trace>& found) {
+    if (!found) return std::pair(false, std::size_t{0});
+    const Trace& trace = found.value();
+    return std::pair(!trace.rim.empty(),
+                     trace.left.size() + trace.right.size() + trace.rim.size() + trace.base.size());
+  };
+  if (!best && best.problem().detail != kNotClear) return best;
+  for (const double part : {-0.02, 0.02}) {
+    if (told(best).first || watch.stop.stop_requested()) break;
+    auto other = first_pass(bgr, grown(bgr, box, part), request, watch);
+    if (told(best) < told(other)) best = std::move(other);
+  }
+  return best;
+}
+
 }  // namespace
 
 Result<Trace> trace_vessel(const Picture& picture, const TraceRequest& request,
@@ -50,7 +78,7 @@ Result<Trace> trace_vessel(const Picture& picture, const TraceRequest& request,
   const auto box = checked_box(picture, request.box);
   if (!box) return box.problem();
   try {
-    auto trace = request.predicted.empty() ? first_pass(picture.bgr, *box, request, watch)
+    auto trace = request.predicted.empty() ? first_of_boxes(picture.bgr, *box, request, watch)
                                            : second_pass(picture.bgr, *box, request, watch);
     if (trace) {
       Trace kept = std::move(trace).value();
