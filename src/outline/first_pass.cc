@@ -278,7 +278,8 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
          "was left out.",
          true});
   }
-  if (mask.second_part > kAnotherThing) {
+  const bool several = mask.second_part > kAnotherThing;
+  if (several) {
     trace.notes.push_back(
         {"More than one thing stands out in the box; the largest was traced.", true});
   }
@@ -298,7 +299,9 @@ Result<Trace> first_pass(const cv::Mat& bgr, const cv::Rect2d& box, const TraceR
   add_sections(bgr, mask, axis, plan, sections, trace);
   if (trace.left.empty() && trace.right.empty() && trace.rim.empty()) return not_clear();
   const double doubtful = doubtful_share(trace);
-  if (doubtful > kMostDoubt) return not_clear();
+  // Of several things none of which is clear, as of the reflections in a polished vessel, none is
+  // told.
+  if (doubtful > kMostDoubt || (several && doubtful > kMuchDoubt)) return not_clear();
   if (doubtful > kMuchDoubt) {
     trace.notes.push_back(
         {"Much of the edge was not clear, so that other things' edges may have been "

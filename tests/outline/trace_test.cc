@@ -5,13 +5,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <functional>
 #include <limits>
 #include <numbers>
 #include <opencv2/core.hpp>
+#include <random>
 #include <stop_token>
 #include <string>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include "outline/drawn_vessel.h"
@@ -312,6 +315,62 @@ TEST(Trace, ClaimsLittleOfASeeThroughVessel) {
     EXPECT_LT(errors_of(*list, [&](double x, double y) { return jar.side_distance(x, y); }).worst,
               3.0);
   }
+}
+
+// A polished vessel has no colour of its own: it shows the room, squeezed towards its sides. What
+// is claimed is its edge, not that of a window or a door in it.
+TEST(Trace, ClaimsLittleThatIsFalseOfAMirrorBrightVessel) {
+  constexpr double kFalsePx = 3.0;
+  constexpr double kMostFalse = 0.05;
+  const Jar jar;
+  constexpr int kRooms = 4;
+  int rooms = 0;
+  for (std::uint64_t seed = 1; seed <= kRooms; ++seed) {
+    // Doors and windows of random width and light stand side by side, and a floor lies before them.
+    std::mt19937_64 random(seed);
+    std::uniform_real_distribution<double> any(0.0, 1.0);
+    std::vector<std::pair<double, Ink>> parts;
+    for (double x = -900.0; x < 1500.0; x += 40.0 + 160.0 * any(random)) {
+      const double light = 0.05 + 0.5 * any(random);
+      parts.push_back({x, {light, light * 0.95, light * 0.9}});
+    }
+    const auto room = [parts](double x, double y) {
+      if (y > 300.0) return Ink{0.18, 0.20, 0.22};
+      Ink ink = parts.front().second;
+      for (const auto& [from, colour] : parts) {
+        if (x >= from) ink = colour;
+      }
+      return ink;
+    };
+    DrawnPicture wanted = plain_jar(jar);
+    wanted.seed = seed;
+    wanted.surroundings = room;
+    wanted.vessel = [=](double x, double y) {
+      const double across = std::clamp((x - jar.axis_x) / jar.half_at(y), -1.0, 1.0);
+      // A round mirror turns a sight line by twice the angle of its wall.
+      return room(jar.axis_x + 450.0 * std::sin(2.0 * std::asin(across)), y + 20.0);
+    };
+    const auto trace = trace_vessel(drawn(wanted), kJarBox);
+    ++rooms;
+    if (!trace) {
+      EXPECT_EQ(trace.problem().code, Code::kCannotBeAnswered);
+      continue;
+    }
+    std::size_t marks = 0;
+    std::size_t wrong = 0;
+    for (const auto* list : {&trace->left, &trace->right, &trace->rim, &trace->base}) {
+      for (const TracedMark& mark : *list) {
+        ++marks;
+        if (std::abs(jar.distance(mark.at.x_px, mark.at.y_px)) > kFalsePx) ++wrong;
+      }
+    }
+    const bool said = std::any_of(trace->notes.begin(), trace->notes.end(), [](const Note& note) {
+      return note.doubtful && note.text.find("other things' edges") != std::string::npos;
+    });
+    EXPECT_TRUE(said || static_cast<double>(wrong) <= kMostFalse * static_cast<double>(marks))
+        << "room " << seed << ": " << wrong << " of " << marks;
+  }
+  EXPECT_EQ(rooms, kRooms);
 }
 
 TEST(Trace, TwoVesselsAreNoOne) {
