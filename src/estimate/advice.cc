@@ -11,6 +11,7 @@
 #include "core/text.h"
 #include "estimate/checks.h"
 #include "estimate/normal.h"
+#include "estimate/read_off.h"
 
 namespace potshadow::internal {
 namespace {

@@ -6,7 +6,7 @@
 
 #include "estimate/answer.h"
 #include "estimate/posterior.h"
-#include "estimate/solve.h"
+#include "estimate/task.h"
 
 // Internal to `estimate`. Everything that someone could do changes the problem in a known way: a
 // prior becomes narrower, marks become more precise, or there is a second photograph with unknowns

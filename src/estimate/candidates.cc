@@ -8,7 +8,9 @@
 
 #include "estimate/checks.h"
 #include "estimate/known_size.h"
+#include "estimate/predicted.h"
 #include "estimate/smoothing.h"
+#include "estimate/solve.h"
 #include "estimate/start.h"
 #include "photo/focal.h"
 #include "vessel/sizes.h"

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "core/result.h"
-#include "estimate/solve.h"
+#include "estimate/task.h"
 
 // Internal to `estimate`. Each photograph's starts (start.h) are tried alone, and the best of each
 // go together. Where nothing but one known size gives the scale, the picture is the same at any

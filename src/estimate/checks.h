@@ -7,15 +7,9 @@
 #include "core/result.h"
 #include "estimate/input.h"
 
-// Internal to `estimate`. Finds numbers that cannot be, too few marks, corners that are crossed,
-// collinear, edge-on or in the wrong order, and discs whose edge is no ellipse, and says which.
+// Internal to `estimate`. Finds numbers that cannot be, too few marks (mark_checks.h) and
+// references that cannot be used (reference_checks.h), and says which.
 namespace potshadow::internal {
-
-inline constexpr std::size_t kLeastRimMarks = 5;
-inline constexpr std::size_t kLeastBaseMarks = 3;
-inline constexpr std::size_t kLeastOutlineMarks = 6;  // left and right together
-inline constexpr std::size_t kLeastEdgeMarks = 5;     // of a disc
-inline constexpr std::size_t kMostMarks = 20000;
 
 // Whether each photograph must have marks on the rim, and on the foot.
 inline bool needs_rim(const EstimateInput& input) { return !input.hidden_rim; }

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "estimate/state.h"
+
 // Internal to `estimate`. The first block holds the coordinates of the first two control points,
 // some of which are held; the second the rest, all free. In one block, what is held would cost each
 // residual a product with a matrix of the block's size.
@@ -14,6 +16,10 @@ inline constexpr int kHeadSize = 4;
 inline int tail_size(std::size_t control_count) {
   return static_cast<int>(2 * control_count) - kHeadSize;
 }
+
+// Returns where the two blocks of a body's control coordinates begin.
+inline double* head_of(Body& body) { return body.controls.data(); }
+inline double* tail_of(Body& body) { return body.controls.data() + kHeadSize; }
 
 struct ControlBlocks {
   const double* head = nullptr;

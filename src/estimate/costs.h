@@ -41,16 +41,6 @@ using SharedMatched = std::shared_ptr<const Matched>;
 
 using Cost = std::unique_ptr<ceres::CostFunction>;
 
-// A mark on the vessel. Parameters: pose, lens, pane, round, both blocks of the controls.
-Cost mark_cost(const Setting& setting, PhotoPoint mark, double sd_px, SharedMatched matched,
-               std::size_t view, std::size_t index, std::size_t control_count);
-
-// A mark on the `neighbour`-th neighbour. Parameters: pose, lens, pane, tilt, the neighbour's
-// place, round and both blocks of the controls.
-Cost neighbour_mark_cost(const Setting& setting, PhotoPoint mark, double sd_px,
-                         SharedMatched matched, std::size_t view, std::size_t neighbour,
-                         std::size_t index, std::size_t control_count);
-
 // A mark on a flat reference, both coordinates. Parameters: pose, lens, pane, tilt, reference.
 Cost point_cost(const Setting& setting, const Flat& flat, const FlatPoint& point, double sd_px);
 

@@ -17,6 +17,16 @@ double edge_angle(std::size_t i) {
 
 }  // namespace
 
+std::vector<int> fixed_entries(const DiscReference& disc, const Offset& offset) {
+  std::vector<int> fixed;
+  if (!stands_on_edge(disc.place) && disc.place != Place::kBeside) fixed.push_back(kYawRad);
+  if (disc.place != Place::kLeaning) fixed.push_back(kLeanRad);
+  if (disc.size_sd_mm == 0.0) fixed.push_back(kWidthMm);
+  fixed.push_back(kHeightMm);
+  if (offset.given && offset.sd_mm == 0.0) fixed.push_back(kOffsetMm);
+  return fixed;
+}
+
 Eigen::Vector2d edge_image(const Setting& setting, const View& view, const DiscReference& disc,
                            std::size_t d, double angle_rad) {
   const Eigen::Vector3d point =

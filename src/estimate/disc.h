@@ -50,6 +50,9 @@ struct LeanDoubt {
 // Returns the doubt about disc `d`; none where it does not lean.
 LeanDoubt lean_doubt(const View& view, const DiscReference& disc, std::size_t d);
 
+// Returns which entries of a disc's block are held, for want of meaning or of doubt.
+std::vector<int> fixed_entries(const DiscReference& disc, const Offset& offset);
+
 struct EdgeMatch {
   double angle_rad = 0.0;
   Eigen::Vector2d normal = Eigen::Vector2d::UnitX();  // across the edge, in the picture

@@ -64,32 +64,6 @@ std::vector<Match> match_marks(const Sight& sight, const Body& body,
 // sight line touches the surface there and runs through no other part of the vessel.
 bool outline_seen(const Sight& sight, const Body& body, double s);
 
-// A place of one of the vessel's curves, with its picture.
-struct CurvePoint {
-  Match match;  // without its normal
-  Eigen::Vector2d image = Eigen::Vector2d::Zero();
-};
-
-// A run of such places; hidden where every sight line enters the vessel before it gets there.
-struct CurveRun {
-  std::vector<CurvePoint> points;  // two or more
-  bool hidden = false;
-};
-
-// The curves by which the vessel is drawn. They are cut where hiding begins or ends, and the
-// outline also where no sight line touches the vessel.
-struct VesselCurves {
-  std::vector<CurveRun> left;   // contact points, base first
-  std::vector<CurveRun> right;  // likewise
-  std::vector<CurveRun> rim;    // the front from left to right, then the back from right to left
-  std::vector<CurveRun> foot;   // likewise
-};
-
-// Returns the curves, at `outline_steps` even steps along the profile and `circle_steps` round each
-// circle, and at every cut. Requires a body in front of the camera.
-VesselCurves vessel_curves(const Sight& sight, const Body& body, std::size_t outline_steps,
-                           std::size_t circle_steps);
-
 // Returns the radius and height of a match before any out-of-round, from the control coordinates.
 template <class Controls>
 ProfilePoint profile_point(const Match& match, const Controls& controls) {
@@ -110,12 +84,17 @@ Vector3<T> grown_point(const Match& match, const T& radius_mm, const T& height_m
   return {radius * std::cos(match.azimuth_rad), radius * std::sin(match.azimuth_rad), height_mm};
 }
 
-// Returns the same, grown as the body is out of round.
-inline Eigen::Vector3d surface_point(const Match& match, const Body& body) {
+// Returns how far its radius is grown as the body is out of round, as a part of itself.
+inline double growth_at(const Match& match, const double* round) {
   double growth = 0.0;
-  for (std::size_t i = 0; i < kRoundSize; ++i) growth += match.round_weight[i] * body.round[i];
+  for (std::size_t i = 0; i < kRoundSize; ++i) growth += match.round_weight[i] * round[i];
+  return growth;
+}
+
+// Returns the same point, grown like that.
+inline Eigen::Vector3d surface_point(const Match& match, const Body& body) {
   const ProfilePoint p = profile_point(match, body.controls);
-  return grown_point(match, p.radius_mm, p.height_mm, growth);
+  return grown_point(match, p.radius_mm, p.height_mm, growth_at(match, body.round.data()));
 }
 
 }  // namespace potshadow::internal

@@ -12,6 +12,9 @@
 #include "estimate/disc.h"
 #include "estimate/neighbour.h"
 #include "estimate/overlay_of.h"
+#include "estimate/predicted.h"
+#include "estimate/solve.h"
+#include "estimate/vessel_curves.h"
 
 namespace potshadow::internal {
 namespace {

@@ -4,7 +4,7 @@
 
 #include "estimate/answer.h"
 #include "estimate/posterior.h"
-#include "estimate/solve.h"
+#include "estimate/predicted.h"
 
 // Internal to `estimate`. The band across the outline: a point of the outline moves across it, to
 // first order, as the surface point does that makes it (the envelope theorem, as for the marks).

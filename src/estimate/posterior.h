@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// From the solved state to sizes with intervals: covariance, propagation and error budget.
+// The covariance of the solved unknowns, and what each group of rows brings of it.
 #pragma once
 
 #include <Eigen/Core>
@@ -57,16 +57,5 @@ class Posterior {
   Eigen::MatrixXd inverse_root_;  // R^-1, so that C = R^-1 R^-T
   Eigen::MatrixXd smoothness_doubt_;
 };
-
-// Returns how each size that the answer states moves with the unknowns, the wall's thickness apart.
-std::vector<std::pair<SizeName, Posterior::Gradient>> size_gradients(const Task& task,
-                                                                     const State& state,
-                                                                     const Profile& profile,
-                                                                     const Posterior& posterior);
-
-// Returns the answer's sizes, proportions, rows and camera from a solved task. `inflation` >= 1
-// multiplies the standard deviations that the marks bring.
-Answer answer_of(const Task& task, const State& state, const Profile& profile,
-                 const Posterior& posterior, double inflation);
 
 }  // namespace potshadow::internal

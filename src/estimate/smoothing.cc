@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "estimate/normal.h"
+#include "estimate/predicted.h"
 
 namespace potshadow::internal {
 namespace {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "core/result.h"
-#include "estimate/solve.h"
+#include "estimate/task.h"
 
 // Internal to `estimate`. With the focal length and the lens as given: the references' poses from
 // their marks, the direction of "up" from a reference or from a rim's ellipse, the rim's centre and

@@ -7,7 +7,7 @@
 
 #include "estimate/answer.h"
 #include "estimate/posterior.h"
-#include "estimate/solve.h"
+#include "estimate/predicted.h"
 
 // Internal to `estimate`. The model is symmetric, so what left and right outlines have in common
 // goes into the profile and what they have not is left in the misfits: both outlines shifted the

@@ -8,7 +8,9 @@
 #include <utility>
 
 #include "estimate/checks.h"
+#include "estimate/mark_checks.h"
 #include "estimate/normal.h"
+#include "estimate/predicted.h"
 
 namespace potshadow::internal {
 namespace {

@@ -14,6 +14,7 @@
 #include "estimate/scene.h"
 #include "estimate/shapes.h"
 #include "estimate/synthetic.h"
+#include "estimate/vessel_curves.h"
 
 namespace potshadow {
 namespace {
