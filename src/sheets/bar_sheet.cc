@@ -121,7 +121,7 @@ BarSheetLayout bar_sheet_layout(Paper paper) {
 
 Result<SheetPdf> bar_sheet(const BarSheetRequest& request) {
   const BarSheetLayout layout = bar_sheet_layout(request.paper);
-  return one_page_pdf(layout.page.drawing, "Potshadow test bars", request.created_iso);
+  return one_page_pdf("Potshadow test bars", layout.page.drawing, request.created_iso);
 }
 
 }  // namespace potshadow

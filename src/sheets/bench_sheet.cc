@@ -6,6 +6,7 @@
 
 #include "core/text.h"
 #include "sheets/page_head.h"
+#include "sheets/page_text.h"
 
 namespace potshadow {
 namespace {
@@ -56,7 +57,7 @@ class BenchWriter {
     const double width = box_.width();
     y_ = box_.top_mm;
     heading("Sizes", box_.left_mm);
-    y_ = table(sheet_.sizes, 0, sheet_.sizes.rows.size(), box_.left_mm, width, y_, kRowMm);
+    y_ = table(sheet_.sizes, 0, sheet_.sizes.rows.size(), {box_.left_mm, y_}, {width, kRowMm});
     lines({sheet_.sizes_note}, box_.left_mm, width, kQuietGrey);
     y_ += kGapMm;
     // Clay on the left, the cradle beside it.
@@ -65,7 +66,7 @@ class BenchWriter {
     const double top = y_;
     heading("Clay", box_.left_mm);
     const double clay_end =
-        table(sheet_.clay, 0, sheet_.clay.rows.size(), box_.left_mm, half, y_, kRowMm);
+        table(sheet_.clay, 0, sheet_.clay.rows.size(), {box_.left_mm, y_}, {half, kRowMm});
     y_ = top;
     heading("Cradle (puki)", right);
     lines(sheet_.cradle, right, half, 0.0);
@@ -80,8 +81,8 @@ class BenchWriter {
     if (row < kLeastRowMm) return false;
     heading("Coils, from the cradle's line up", box_.left_mm);
     const double coils_top = y_;
-    y_ = table(sheet_.coils, 0, first, box_.left_mm, half, coils_top, row);
-    table(sheet_.coils, first, sheet_.coils.rows.size(), right, half, coils_top, row);
+    y_ = table(sheet_.coils, 0, first, {box_.left_mm, coils_top}, {half, row});
+    table(sheet_.coils, first, sheet_.coils.rows.size(), {right, coils_top}, {half, row});
     y_ += 1.0;
     lines(sheet_.notes, box_.left_mm, width, 0.0);
     y_ += kGapMm;
@@ -91,32 +92,36 @@ class BenchWriter {
   }
 
  private:
-  Label& text(std::string words, PagePoint at, double size, double width) {
-    Label label{std::move(words), at};
-    label.size_mm = size;
-    label.most_width_mm = width;
-    out_->emplace_back(std::move(label));
+  struct RowSize {
+    double width_mm = 0.0;
+    double height_mm = 0.0;
+  };
+
+  Label& text(std::string words, double size_mm, PagePoint at, double width_mm) {
+    out_->emplace_back(sized_text(std::move(words), size_mm, at, width_mm));
     return std::get<Label>(out_->back());
   }
 
   void heading(const std::string& words, double left) {
     y_ += kHeadingMm;
-    text(words, {left, y_ - 2.0}, 3.6, box_.width()).bold = true;
+    text(words, 3.6, {left, y_ - 2.0}, box_.width()).bold = true;
   }
 
   void lines(const std::vector<std::string>& lines, double left, double width, double grey) {
     for (const std::string& line : lines) {
       for (const std::string& part : broken(line, width)) {
         y_ += kLineMm;
-        text(part, {left, y_ - 1.1}, kTextMm, width).grey = grey;
+        text(part, kTextMm, {left, y_ - 1.1}, width).grey = grey;
       }
     }
   }
 
   // Draws rows [from, to) below their heads; returns where the table ends. The first column takes
   // what the others, all alike, leave.
-  double table(const BenchTable& table, std::size_t from, std::size_t to, double left, double width,
-               double top, double row) {
+  double table(const BenchTable& table, std::size_t from, std::size_t to, PagePoint left_top,
+               const RowSize& row_size) {
+    const auto [left, top] = left_top;
+    const auto [width, row] = row_size;
     const std::size_t columns = table.heads.size();
     if (columns == 0 || from >= to) return top;
     const double first = table.first_part * width;
@@ -127,7 +132,7 @@ class BenchWriter {
       y += row;
       for (std::size_t i = 0; i < columns && i < cells.size(); ++i) {
         const double x = i == 0 ? left : left + first + cell * static_cast<double>(i);
-        Label& label = text(cells[i], {x, y - 0.3 * row}, head ? std::min(size, 2.6) : size,
+        Label& label = text(cells[i], head ? std::min(size, 2.6) : size, {x, y - 0.3 * row},
                             i == 0 ? first : cell - 1.0);
         label.align = i == 0 ? Align::kLeft : Align::kRight;
         label.tabular = true;

@@ -73,7 +73,7 @@ BoardLayout board_layout(Paper paper) {
 }
 
 Result<SheetPdf> board_sheet(const BoardSheetRequest& request) {
-  return one_page_pdf(board_layout(request.paper).page.drawing, "Potshadow camera board",
+  return one_page_pdf("Potshadow camera board", board_layout(request.paper).page.drawing,
                       request.created_iso);
 }
 

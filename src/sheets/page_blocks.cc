@@ -5,6 +5,8 @@
 #include <cmath>
 #include <utility>
 
+#include "sheets/page_text.h"
+
 namespace potshadow {
 namespace {
 
@@ -32,13 +34,6 @@ constexpr double kSentenceMm = 5.0;
 std::vector<Drawn>& items(TemplatePage& page) {
   page.drawing.groups.push_back({});
   return page.drawing.groups.back().items;
-}
-
-Label text(std::string words, PagePoint at, double size, double width) {
-  Label label{std::move(words), at};
-  label.size_mm = size;
-  label.most_width_mm = width;
-  return label;
 }
 
 void draw_bar(TemplatePage& page, PagePoint top_left, double length, bool standing) {
@@ -77,7 +72,7 @@ void draw_bar(TemplatePage& page, PagePoint top_left, double length, bool standi
 void draw_lines(std::vector<Drawn>& out, const std::vector<std::string>& lines, double x, double& y,
                 double grey) {
   for (const std::string& words : lines) {
-    Label label = text(words, {x, y + 0.75 * kNoteLineMm}, kNoteSizeMm, kWordsWidthMm);
+    Label label = sized_text(words, kNoteSizeMm, {x, y + 0.75 * kNoteLineMm}, kWordsWidthMm);
     label.grey = grey;
     out.push_back(label);
     y += kNoteLineMm;
@@ -149,13 +144,12 @@ void draw_standing_bars(TemplatePage& page, PagePoint top_left) {
 void draw_lying_bars_with_words(TemplatePage& page, PagePoint top_left) {
   const double width = lying_bars_size().width_mm;
   std::vector<Drawn>& out = items(page);
-  Label sentence = text(kMeasure, {top_left.x_mm, top_left.y_mm + 3.2}, 3.6, width);
+  Label sentence = sized_text(kMeasure, 3.6, {top_left.x_mm, top_left.y_mm + 3.2}, width);
   sentence.bold = true;
   out.push_back(sentence);
-  out.push_back(
-      text("Not 100 mm and 4 in? Print again at actual size, without fitting to the page.",
-           {top_left.x_mm, top_left.y_mm + lying_bars_with_words_size().height_mm - 0.9},
-           kNoteSizeMm, width));
+  out.push_back(sized_text(
+      "Not 100 mm and 4 in? Print again at actual size, without fitting to the page.", kNoteSizeMm,
+      {top_left.x_mm, top_left.y_mm + lying_bars_with_words_size().height_mm - 0.9}, width));
   draw_lying_bars(page, {top_left.x_mm, top_left.y_mm + kSentenceMm});
 }
 
@@ -164,12 +158,12 @@ void draw_title(TemplatePage& page, PagePoint top_left, double width_mm, const T
   std::vector<Drawn>& out = items(page);
   const double x = top_left.x_mm;
   double y = top_left.y_mm + kNameLineMm;
-  Label name = text(words.name, {x, y - 2.8}, kNameSizeMm, width_mm);
+  Label name = sized_text(words.name, kNameSizeMm, {x, y - 2.8}, width_mm);
   name.bold = true;
   out.push_back(name);
   const auto add = [&](const std::string& line, double grey, bool bold = false) {
     y += kTextLineMm;
-    Label label = text(line, {x, y - 1.3}, kTextSizeMm, width_mm);
+    Label label = sized_text(line, kTextSizeMm, {x, y - 1.3}, width_mm);
     label.grey = grey;
     label.bold = bold;
     out.push_back(label);
@@ -196,7 +190,7 @@ void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& wor
   constexpr double kPlusMinusGapMm = 0.9;
   double y = top_left.y_mm + kRowMm;
   const auto head = [&](const std::string& title, double end) {
-    Label label = text(title, {end, y - 1.6}, kNoteSizeMm, 24.0);
+    Label label = sized_text(title, kNoteSizeMm, {end, y - 1.6}, 24.0);
     label.align = Align::kRight;
     label.grey = kQuietGrey;
     out.push_back(label);
@@ -206,13 +200,13 @@ void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& wor
   if (inches) head("to 1/16", right);
   out.push_back(line({left, y}, {right, y}, 0.25, kRuleGrey));
 
-  const auto figure = [&](const std::string& value, const std::string& pm, double end, bool bold) {
-    Label label = text(value, {end, y - 1.5}, kFigureSizeMm, 24.0);
+  const auto figure = [&](const std::string& value, double end, const std::string& pm, bool bold) {
+    Label label = sized_text(value, kFigureSizeMm, {end, y - 1.5}, 24.0);
     label.align = Align::kRight;
     label.tabular = true;
     label.bold = bold;
     out.push_back(label);
-    Label quiet = text(pm, {end + kPlusMinusGapMm, y - 1.5}, kPlusMinusSizeMm, 14.0);
+    Label quiet = sized_text(pm, kPlusMinusSizeMm, {end + kPlusMinusGapMm, y - 1.5}, 14.0);
     quiet.grey = kQuietGrey;
     quiet.tabular = true;
     out.push_back(quiet);
@@ -220,11 +214,11 @@ void draw_table(TemplatePage& page, PagePoint top_left, const TemplateWords& wor
   for (const SizeWords& row : words.sizes) {
     y += kRowMm;
     const double room = (inches ? 33.0 : 36.0);
-    out.push_back(text(row.words, {left, y - 1.5}, inches ? kPlusMinusSizeMm : 3.0, room));
-    figure(row.fired, row.fired_pm, fired_x, false);
-    figure(row.wet, row.wet_pm, wet_x, true);
+    out.push_back(sized_text(row.words, inches ? kPlusMinusSizeMm : 3.0, {left, y - 1.5}, room));
+    figure(row.fired, fired_x, row.fired_pm, false);
+    figure(row.wet, wet_x, row.wet_pm, true);
     if (!row.sixteenth.empty()) {
-      Label label = text(row.sixteenth, {right, y - 1.5}, 2.9, 13.0);
+      Label label = sized_text(row.sixteenth, 2.9, {right, y - 1.5}, 13.0);
       label.align = Align::kRight;
       out.push_back(label);
     }
@@ -271,6 +265,7 @@ void draw_map(TemplatePage& page, const PageBox& box, const std::vector<MapCell>
   }
   for (const std::vector<ProfilePoint>& outline : outlines) {
     std::vector<PagePoint> small;
+    small.reserve(outline.size());
     for (const ProfilePoint& p : outline) small.push_back(at(p.radius_mm, p.height_mm));
     out.push_back(Stroke{std::move(small), 0.25, 0.0, true});
   }
@@ -299,7 +294,7 @@ void draw_foot_words(TemplatePage& page, const PageBox& box, const TemplateWords
   double y = box.top_mm;
   const auto add = [&](const std::string& line, double size, bool bold, double grey) {
     y += 3.75;
-    Label label = text(line, {box.left_mm, y - 0.9}, size, box.width());
+    Label label = sized_text(line, size, {box.left_mm, y - 0.9}, box.width());
     label.bold = bold;
     label.grey = grey;
     out.push_back(label);

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "sheets/page_text.h"
+
 namespace potshadow {
 namespace {
 
@@ -16,13 +18,6 @@ constexpr double kHeadGapMm = 3.0;
 constexpr double kStripGapMm = 3.5;
 constexpr double kFootLineMm = 3.75;
 constexpr double kMapHeightMm = 70.0;
-
-Label text(std::string words, PagePoint at, double size, double width) {
-  Label label{std::move(words), at};
-  label.size_mm = size;
-  label.most_width_mm = width;
-  return label;
-}
 
 // The lines under the name.
 std::vector<std::pair<std::string, double>> lines_of(const SheetHead& head) {
@@ -64,24 +59,24 @@ void draw_head(TemplatePage& page, const PageFrame& frame, const SheetHead& head
   double y = usable.top_mm + kNameLineMm;
   const std::string paged = page_line(head.words, on_page);
   constexpr double kPagedMm = 74.0;
-  Label right = text(paged, {usable.right_mm, y - 2.2}, kTextSizeMm, kPagedMm);
+  Label right = sized_text(paged, kTextSizeMm, {usable.right_mm, y - 2.2}, kPagedMm);
   right.align = Align::kRight;
   right.grey = kQuietGrey;
   out.emplace_back(right);
   // The sheet's name, then the vessel's, which gives way where there is no room.
-  Label name = text(head.title + " · " + head.words.name, {left, y - 2.2}, kNameSizeMm,
-                    usable.width() - kPagedMm - 4.0);
+  Label name = sized_text(head.title + " · " + head.words.name, kNameSizeMm, {left, y - 2.2},
+                          usable.width() - kPagedMm - 4.0);
   name.bold = true;
   out.emplace_back(name);
   if (!head.words.scale.empty()) {
     y += kTextLineMm;
-    Label guessed = text(head.words.scale, {left, y - 1.6}, kTextSizeMm, usable.width());
+    Label guessed = sized_text(head.words.scale, kTextSizeMm, {left, y - 1.6}, usable.width());
     guessed.bold = true;
     out.emplace_back(guessed);
   }
   for (const auto& [words, grey] : lines_of(head)) {
     y += kTextLineMm;
-    Label label = text(words, {left, y - 1.6}, kTextSizeMm, usable.width());
+    Label label = sized_text(words, kTextSizeMm, {left, y - 1.6}, usable.width());
     label.grey = grey;
     out.emplace_back(label);
   }
@@ -91,7 +86,7 @@ void draw_head(TemplatePage& page, const PageFrame& frame, const SheetHead& head
   double line_y = foot;
   const auto add = [&](const std::string& words, double size, bool bold, double grey) {
     line_y += kFootLineMm;
-    Label label = text(words, {words_left, line_y - 0.9}, size, usable.right_mm - words_left);
+    Label label = sized_text(words, size, {words_left, line_y - 0.9}, usable.right_mm - words_left);
     label.bold = bold;
     label.grey = grey;
     out.emplace_back(label);

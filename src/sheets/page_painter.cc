@@ -283,7 +283,7 @@ class TextSetter {
 
 class PagePainter {
  public:
-  PagePainter(cairo_t* cairo, const UnitsPerMm& units, Type& regular, Type& bold)
+  PagePainter(Type& regular, cairo_t* cairo, const UnitsPerMm& units, Type& bold)
       : cairo_(cairo), units_(units), regular_(regular), bold_(bold) {}
 
   void operator()(const Stroke& stroke) {
@@ -416,7 +416,7 @@ void SheetFonts::paint(cairo_t* cairo, const PageDrawing& page, double units_per
   cairo_save(cairo);
   const UnitsPerMm units{units_per_mm * page.stretch_x, units_per_mm * page.stretch_y};
   cairo_scale(cairo, units.x, units.y);
-  PagePainter painter(cairo, units, loaded_->regular, loaded_->bold);
+  PagePainter painter(loaded_->regular, cairo, units, loaded_->bold);
   for (const DrawnGroup& group : page.groups) {
     cairo_save(cairo);
     if (group.clip) {

@@ -31,6 +31,8 @@ class SheetFonts {
 
   SheetFonts(SheetFonts&&) noexcept;
   SheetFonts& operator=(SheetFonts&&) noexcept;
+  SheetFonts(const SheetFonts&) = delete;
+  SheetFonts& operator=(const SheetFonts&) = delete;
   ~SheetFonts();
 
   // Draws the page from the context's origin on. Whoever calls looks at the context's status.

@@ -13,17 +13,20 @@ PageDrawing upright_page(Paper paper) {
   return page;
 }
 
-Label page_text(std::string words, PagePoint at, double width_mm) {
-  constexpr double kTextSizeMm = 3.2;
+Label sized_text(std::string words, double size_mm, PagePoint at, double width_mm) {
   Label label{std::move(words), at};
-  label.size_mm = kTextSizeMm;
+  label.size_mm = size_mm;
   label.most_width_mm = width_mm;
   return label;
 }
 
+Label page_text(std::string words, PagePoint at, double width_mm) {
+  constexpr double kTextSizeMm = 3.2;
+  return sized_text(std::move(words), kTextSizeMm, at, width_mm);
+}
+
 Label page_heading(std::string words, double size_mm, PagePoint at, double width_mm) {
-  Label label = page_text(std::move(words), at, width_mm);
-  label.size_mm = size_mm;
+  Label label = sized_text(std::move(words), size_mm, at, width_mm);
   label.bold = true;
   return label;
 }

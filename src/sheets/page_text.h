@@ -18,6 +18,10 @@ inline constexpr double kPageLineMm = 4.9;
 // Returns an empty page, standing upright.
 PageDrawing upright_page(Paper paper);
 
+// Returns a line of text, its letters `size_mm` high, made smaller where it would be wider than
+// `width_mm`.
+Label sized_text(std::string words, double size_mm, PagePoint at, double width_mm);
+
 // Returns a line of text at the size that is read at arm's length.
 Label page_text(std::string words, PagePoint at, double width_mm);
 

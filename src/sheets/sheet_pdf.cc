@@ -15,7 +15,7 @@ Problem no_date(const std::string& created_iso) {
           "Give the date as 2026-11-25 or 2026-11-25T14:30:00Z.", ""};
 }
 
-Result<SheetPdf> one_page_pdf(const PageDrawing& page, const std::string& title,
+Result<SheetPdf> one_page_pdf(const std::string& title, const PageDrawing& page,
                               const std::string& created_iso) {
   const std::optional<std::string> created = full_date(created_iso);
   if (!created) return no_date(created_iso);

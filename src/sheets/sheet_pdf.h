@@ -12,7 +12,7 @@ namespace potshadow {
 
 // Returns the page as a PDF with this title and date. Fails with kBadValue (a date that is not one)
 // or kCannotBeAnswered (no font found).
-Result<SheetPdf> one_page_pdf(const PageDrawing& page, const std::string& title,
+Result<SheetPdf> one_page_pdf(const std::string& title, const PageDrawing& page,
                               const std::string& created_iso);
 
 // Returns the problem of a date that is none.

@@ -160,6 +160,7 @@ Result<SheetPdf> pdf_of_pages(std::vector<TemplatePage> pages, const TemplateReq
   const std::optional<std::string> created = full_date(facts.created_iso);
   if (!created) return no_date(facts.created_iso);
   std::vector<PageDrawing> drawings;
+  drawings.reserve(pages.size());
   for (TemplatePage& page : pages) drawings.push_back(std::move(page.drawing));
   Result<std::string> bytes = pdf_of(drawings, {facts.vessel_name, *created});
   if (!bytes) return bytes.problem();

@@ -105,14 +105,14 @@ void draw_card(const PageBox& card, std::vector<Drawn>& out) {
   }
 }
 
-Stroke oval(PagePoint centre, double half_width, double half_height, double from_turn,
-            double to_turn) {
+// `part`: of a turn, from the right.
+Stroke oval(PagePoint centre, const PagePoint& half_axes, double part) {
   constexpr int kSteps = 48;
   Stroke stroke;
   for (int i = 0; i <= kSteps; ++i) {
-    const double angle = 2.0 * std::numbers::pi * (from_turn + (to_turn - from_turn) * i / kSteps);
-    stroke.points.push_back(
-        {centre.x_mm + half_width * std::cos(angle), centre.y_mm + half_height * std::sin(angle)});
+    const double angle = 2.0 * std::numbers::pi * (part * i / kSteps);
+    stroke.points.push_back({centre.x_mm + half_axes.x_mm * std::cos(angle),
+                             centre.y_mm + half_axes.y_mm * std::sin(angle)});
   }
   return stroke;
 }
@@ -133,7 +133,7 @@ void draw_from_above(const PageBox& box, std::vector<Drawn>& out) {
   const double lens = box.bottom_mm - 8.0;
   constexpr double kPotMm = 5.5;
   constexpr double kCardMm = 6.0;
-  out.push_back(oval({middle, pot}, kPotMm, kPotMm, 0.0, 1.0));
+  out.push_back(oval({middle, pot}, {kPotMm, kPotMm}, 1.0));
   const double card = middle - kPotMm - 3.0;
   out.push_back(line({card - kCardMm, pot}, {card, pot}, 0.8, 0.0));
   Stroke level = line({card, pot}, {box.right_mm - 2.0, pot}, 0.15, kQuietGrey);
@@ -161,8 +161,8 @@ void draw_good_picture(const PageBox& box, std::vector<Drawn>& out) {
   constexpr double kFootMm = 3.6;
   constexpr double kNeckMm = 3.4;
   constexpr double kBellyMm = 8.0;
-  out.push_back(oval({middle, rim}, kRimMm, 1.3, 0.0, 1.0));
-  out.push_back(oval({middle, foot}, kFootMm, 1.0, 0.0, 0.5));
+  out.push_back(oval({middle, rim}, {kRimMm, 1.3}, 1.0));
+  out.push_back(oval({middle, foot}, {kFootMm, 1.0}, 0.5));
   for (const double side : {-1.0, 1.0}) {
     // A lip that turns out, a neck, a belly: a cubic through each half.
     Stroke wall;
@@ -241,7 +241,7 @@ VisitSheetLayout visit_sheet_layout(Paper paper) {
 }
 
 Result<SheetPdf> visit_sheet(const VisitSheetRequest& request) {
-  return one_page_pdf(visit_sheet_layout(request.paper).page.drawing, "Potshadow museum page",
+  return one_page_pdf("Potshadow museum page", visit_sheet_layout(request.paper).page.drawing,
                       request.created_iso);
 }
 
