@@ -180,6 +180,7 @@ Result<std::optional<BarAnswer>> bar_shrinkage(const ClayBody& body, const BarQu
 
   const double reading_sd = reading_sd_of(body, groups, question.from);
   std::vector<std::vector<double>> values;
+  values.reserve(groups.size());
   for (const Group& group : groups) values.push_back(group.values);
   const Scatter scatter = scatter_of(values, reading_sd);
 

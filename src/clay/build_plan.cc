@@ -158,7 +158,7 @@ Result<BuildPlan> build_plan(const PlanRequest& request) {
   if (!cradle) return cradle.problem();
   BuildPlan plan{.request = request, .cradle = {}};
   plan.cradle = *cradle;
-  plan.coils = coils_of(*wall, cradle->line_mm, request.coil_mm);
+  plan.coils = coils_of(cradle->line_mm, *wall, request.coil_mm);
   plan.sag = sag_of(*wall, cradle->line_mm);
   plan.clay_mm3 = clay_volume(*wall);
   add_weights(request, *wall, plan);

@@ -16,16 +16,16 @@ struct Sum {
   double variance = 0.0;
   double half_squared = 0.0;
 
-  void add(double share, double part, double sd, double half95) {
-    value += share * part;
-    variance += share * share * sd * sd;
-    half_squared += share * share * half95 * half95;
-  }
   void add(double share, const LinearShrinkage& part) {
-    add(share, part.fraction, part.sd, part.half95);
+    value += share * part.fraction;
+    variance += share * share * part.sd * part.sd;
+    half_squared += share * share * part.half95 * part.half95;
   }
   void add(double share, const Measured& part) {
-    add(share, part.value, part.sd, (part.high95 - part.low95) / 2.0);
+    const double half95 = (part.high95 - part.low95) / 2.0;
+    value += share * part.value;
+    variance += share * share * part.sd * part.sd;
+    half_squared += share * share * half95 * half95;
   }
   Measured measured() const {
     const double half = std::sqrt(half_squared);

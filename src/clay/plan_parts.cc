@@ -85,7 +85,7 @@ Result<Cradle> cradle_of(const Wall& wall, const Profile& profile, std::optional
   return cradle;
 }
 
-std::vector<Coil> coils_of(const Wall& wall, double line_mm, double coil_mm) {
+std::vector<Coil> coils_of(double line_mm, const Wall& wall, double coil_mm) {
   const double whole = std::numbers::pi * coil_mm * coil_mm / 4.0;
   std::vector<Coil> coils;
   std::size_t at = first_above(wall, line_mm);

@@ -15,7 +15,7 @@ namespace potshadow {
 Result<Cradle> cradle_of(const Wall& wall, const Profile& profile, std::optional<double> height);
 
 // Returns the coils from the line to the rim, each of a cross-section of pi coil^2 / 4.
-std::vector<Coil> coils_of(const Wall& wall, double line_mm, double coil_mm);
+std::vector<Coil> coils_of(double line_mm, const Wall& wall, double coil_mm);
 
 // Returns where the wall above the line turns inward fastest, or nothing where it never leans
 // inward.

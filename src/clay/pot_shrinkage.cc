@@ -17,9 +17,13 @@ constexpr double kMostShrinkage = 0.30;
 // Values with their standard uncertainties, averaged.
 class WeightedMean {
  public:
-  void add(double value, double sd) {
-    values_.push_back(value);
-    weights_.push_back(1.0 / (sd * sd));
+  struct Value {
+    double value = 0.0;
+    double sd = 0.0;
+  };
+  void add(const Value& one) {
+    values_.push_back(one.value);
+    weights_.push_back(1.0 / (one.sd * one.sd));
   }
   std::size_t count() const { return values_.size(); }
   LinearShrinkage shrinkage(Stage from, Stage to) const {
@@ -91,8 +95,8 @@ Result<PotShrinkage> pot_shrinkage(const std::vector<SizePair>& pairs, Stage fro
     if (auto problem = pair_problem(pair, from, to)) return *problem;
     const LinearShrinkage one = shrinkage_of(pair, from, to);
     pot.each.push_back(one);
-    all.add(one.fraction, one.sd);
-    (pair.kind == PartKind::kDiameter ? across : upright).add(one.fraction, one.sd);
+    all.add({one.fraction, one.sd});
+    (pair.kind == PartKind::kDiameter ? across : upright).add({one.fraction, one.sd});
     if (one.fraction < 0.0) {
       notes.push_back({"The " + pair.words + " grew by " + fixed_text(-100.0 * one.fraction, 1) +
                            " %. A little is possible; were the two figures exchanged?",
@@ -119,7 +123,7 @@ std::optional<WithPots> with_pots(const LinearShrinkage& base, const ClayBody& b
   // An interval that few bars made wide counts as wide. Without any doubt nothing moves it.
   const double base_sd = std::max(base.sd, base.half95 / kNormal95);
   if (base_sd <= 0.0) return std::nullopt;
-  mean.add(base.fraction, base_sd);
+  mean.add({base.fraction, base_sd});
   WithPots with;
   for (std::size_t i = 0; i < body.pots.size(); ++i) {
     const PotRecord& pot = body.pots[i];
@@ -128,7 +132,7 @@ std::optional<WithPots> with_pots(const LinearShrinkage& base, const ClayBody& b
     if (!pot.used || pot.from != base.from || pot.to != base.to || pot.way != way || !same_heat) {
       continue;
     }
-    mean.add(pot.percent / 100.0, std::hypot(pot.sd_percent / 100.0, kPotScatter));
+    mean.add({pot.percent / 100.0, std::hypot(pot.sd_percent / 100.0, kPotScatter)});
     with.pots.push_back(i);
   }
   if (with.pots.empty()) return std::nullopt;

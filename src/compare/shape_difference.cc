@@ -47,7 +47,7 @@ struct Meeting {
   double part = 0.0;
 };
 
-std::optional<Meeting> meeting(const std::vector<ProfilePoint>& line, const Vector2d& from,
+std::optional<Meeting> meeting(const Vector2d& from, const std::vector<ProfilePoint>& line,
                                const Vector2d& direction, double reach_mm) {
   std::optional<Meeting> best;
   for (std::size_t i = 0; i + 1 < line.size(); ++i) {
@@ -86,7 +86,7 @@ Gaps gaps_of(const std::vector<ProfilePoint>& original, const std::vector<Profil
     const auto row = static_cast<std::size_t>(i);
     const Vector2d at = vector_of(original[row]);
     const Vector2d normal = normal_of(original, row);
-    const auto found = meeting(replica, at, normal, reach);
+    const auto found = meeting(at, replica, normal, reach);
     if (!found) continue;
     out.met(i) = 1.0;
     out.gap(i) = found->way;
@@ -150,12 +150,12 @@ MatrixXd fit_of(const MatrixXd& pulls, const VectorXd& weight) {
   return (pulls.transpose() * weighted).inverse() * weighted.transpose();
 }
 
-std::vector<ProfilePoint> scaled(const std::vector<ProfilePoint>& rows, double across,
-                                 double upright) {
+// By { upright, across }.
+std::vector<ProfilePoint> scaled(const std::vector<ProfilePoint>& rows, const Vector2d& scales) {
   std::vector<ProfilePoint> out = rows;
   for (ProfilePoint& p : out) {
-    p.radius_mm *= across;
-    p.height_mm *= upright;
+    p.radius_mm *= scales.y();
+    p.height_mm *= scales.x();
   }
   return out;
 }
@@ -165,7 +165,7 @@ Vector2d best_scales(const std::vector<ProfilePoint>& original,
                      const std::vector<ProfilePoint>& replica, bool one, FindGaps find) {
   Vector2d scales(extent(replica) / extent(original), extent(replica) / extent(original));
   for (int round = 0; round < kScaleRounds; ++round) {
-    const auto rows = scaled(original, scales.y(), scales.x());
+    const auto rows = scaled(original, scales);
     const Gaps gaps = find(rows, replica);
     const MatrixXd pulls = one ? MatrixXd(gaps.pulls.rowwise().sum()) : gaps.pulls;
     const VectorXd change = fit_of(pulls, gaps.met.cwiseProduct(lengths_of(rows))) * gaps.gap;
@@ -186,9 +186,11 @@ double together(const MatrixXd& covariance, double confidence) {
   const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(covariance);
   const MatrixXd root =
       eigen.eigenvectors() * eigen.eigenvalues().cwiseMax(0.0).cwiseSqrt().asDiagonal();
-  std::mt19937_64 random(kSeed);
+  // The band of the same gaps is always the same one.
+  std::mt19937_64 random(kSeed);  // NOLINT(cert-msc51-cpp)
   std::normal_distribution<double> normal;
   std::vector<double> largest;
+  largest.reserve(kDraws);
   VectorXd draw(covariance.rows());
   for (int d = 0; d < kDraws; ++d) {
     for (double& x : draw) x = normal(random);
@@ -300,7 +302,7 @@ std::string_view part_words(ProfilePart part) {
 
 std::optional<double> way_to(const std::vector<ProfilePoint>& line, const Vector2d& from,
                              const Vector2d& direction, double reach_mm) {
-  const auto found = meeting(line, from, direction, reach_mm);
+  const auto found = meeting(from, line, direction, reach_mm);
   if (!found) return std::nullopt;
   return found->way;
 }
@@ -322,7 +324,7 @@ Result<ShapeDifference> shape_difference(const ShapeRequest& request) {
   Vector2d both = best_scales(original.rows, replica.rows, true, find);
   const auto alike = [&] {
     if (!both.allFinite() || !(both.minCoeff() > 0.0)) return false;
-    const auto rows = scaled(original.rows, both.x(), both.x());
+    const auto rows = scaled(original.rows, Vector2d::Constant(both.x()));
     return gaps_of(rows, replica.rows).met.mean() >= kFewestMet;
   };
   if (!alike()) {
@@ -332,7 +334,7 @@ Result<ShapeDifference> shape_difference(const ShapeRequest& request) {
   }
   const Vector2d each = best_scales(original.rows, replica.rows, false, find);
   const double scale = both.x();
-  const auto fitted = scaled(original.rows, scale, scale);
+  const auto fitted = scaled(original.rows, Vector2d::Constant(scale));
   const Gaps gaps = find(fitted, replica.rows);
   const VectorXd weight = gaps.met.cwiseProduct(lengths_of(fitted));
   const VectorXd pull = gaps.pulls.rowwise().sum();
@@ -358,7 +360,7 @@ Result<ShapeDifference> shape_difference(const ShapeRequest& request) {
   const double scale_variance = std::max(0.0, (one * off * one.transpose())(0, 0));
   out.scale = normal_measured(scale, scale * std::sqrt(scale_variance));
 
-  const auto stretched = scaled(original.rows, each.y(), each.x());
+  const auto stretched = scaled(original.rows, each);
   const Gaps own = find(stretched, replica.rows);
   const MatrixXd two = fit_of(own.pulls, own.met.cwiseProduct(lengths_of(stretched)));
   const MatrixXd each_variance =

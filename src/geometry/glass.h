@@ -30,9 +30,9 @@ inline constexpr int kGlassSteps = 2;
 // the eye along `normal` (unit length, from the eye's side into the case). All in one frame. The
 // angle is that of the refracted sight line, found by fixed-point steps; each gains a factor of
 // (shift / distance), so two leave less than a micrometre for panes a hundred times nearer than
-// thick.
+// thick. Vectors in the wrong order are found out by every test of the pane: hence NOLINT.
 template <class T>
-Eigen::Matrix<T, 3, 1> seen_through_glass(const Eigen::Matrix<T, 3, 1>& point,
+Eigen::Matrix<T, 3, 1> seen_through_glass(const Eigen::Matrix<T, 3, 1>& point,  // NOLINT
                                           const Eigen::Matrix<T, 3, 1>& eye,
                                           const Eigen::Matrix<T, 3, 1>& normal,
                                           const T& thickness_mm, double index) {

@@ -35,6 +35,7 @@ Result<std::vector<PlanePose>> rectangle_poses(const std::array<Eigen::Vector2d,
   const std::vector<cv::Point3d> object = {
       {0, 0, 0}, {width.value, 0, 0}, {width.value, height.value, 0}, {0, height.value, 0}};
   std::vector<cv::Point2d> image;
+  image.reserve(corners.size());
   for (const Eigen::Vector2d& corner : corners) image.emplace_back(corner.x(), corner.y());
 
   if (any_collinear(corners)) return no_pose("collinear corners");

@@ -60,10 +60,11 @@ double most_shown(const std::vector<ComparedGap>& gaps) {
   }
 }
 
-void draw_chart(Pattern& out, const std::vector<ComparedGap>& gaps, double scale, double left,
-                double top) {
+void draw_chart(Pattern& out, double scale, const std::vector<ComparedGap>& gaps,
+                const PatternPoint& left_top) {
   const double most = most_shown(gaps);
-  const double middle = left + kChartMm / 2.0;
+  const double top = left_top.y_mm;
+  const double middle = left_top.x_mm + kChartMm / 2.0;
   const auto at = [&](double gap_mm) { return middle + gap_mm / most * kPlotMm / 2.0; };
   PatternArea band;
   for (const ComparedGap& g : gaps) {
@@ -131,13 +132,13 @@ Pattern compared_outlines(const ComparedOutlines& outlines, double scale) {
   draw_outline(out, outlines.replica, scale, 0.0, PatternLine::kDashed);
   draw_outline(out, outlines.matched, scale, beside, PatternLine::kBold);
   draw_outline(out, outlines.replica, scale, beside, PatternLine::kDashed);
-  draw_chart(out, outlines.gaps, scale, chart, top);
+  draw_chart(out, scale, outlines.gaps, {chart, top});
   constexpr double kAboveMm = 3.0;
   write(out, "As made", 0.0, top + kAboveMm);
   write(out, "The original times " + fixed_text(outlines.factor, 3), beside, top + kAboveMm);
   write(out, "Gap in mm: right, farther out", chart, top + kAboveMm);
   constexpr double kBelowMm = 5.0;
-  internal::draw_scale_bar(out, scale, -kBelowMm, scale * first / 2.0 + 10.0);
+  internal::draw_scale_bar(out, scale, {scale * first / 2.0 + 10.0, -kBelowMm});
   return out;
 }
 

@@ -70,8 +70,9 @@ int pieces_of_circle(double radius_mm, double tolerance_mm) {
   return std::max(kFewest, static_cast<int>(std::ceil(std::numbers::pi / half)));
 }
 
-std::vector<PatternPoint> arc_points(double radius_mm, double from_deg, double to_deg) {
+std::vector<PatternPoint> arc_points(double radius_mm, const ArcRange& range) {
   constexpr double kWholeDeg = 360.0;
+  const auto [from_deg, to_deg] = range;
   const double share = std::abs(to_deg - from_deg) / kWholeDeg;
   const int pieces = std::max(
       1, static_cast<int>(std::ceil(share * pieces_of_circle(radius_mm, kPatternToleranceMm))));
@@ -85,7 +86,7 @@ std::vector<PatternPoint> arc_points(double radius_mm, double from_deg, double t
 }
 
 PatternPath circle_path(PatternPoint centre, double radius_mm, PatternLine line) {
-  PatternPath path{arc_points(radius_mm, 0.0, 360.0), line, true};
+  PatternPath path{arc_points(radius_mm, {}), line, true};
   path.points.pop_back();  // the first again
   for (PatternPoint& p : path.points) p = {p.x_mm + centre.x_mm, p.y_mm + centre.y_mm};
   return path;

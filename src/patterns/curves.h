@@ -18,9 +18,14 @@ std::vector<ProfilePoint> traced(const Profile& profile, double tolerance_mm);
 // Returns the same of a run of points, its ends kept.
 std::vector<ProfilePoint> simplified(const std::vector<ProfilePoint>& points, double tolerance_mm);
 
-// Returns the points of an arc round (0, 0) from one angle to another, anticlockwise where `to` is
-// the greater, ends included, in degrees from the x axis.
-std::vector<PatternPoint> arc_points(double radius_mm, double from_deg, double to_deg);
+// A part of a circle, in degrees from the x axis; anticlockwise where `to` is the greater.
+struct ArcRange {
+  double from_deg = 0.0;
+  double to_deg = 360.0;
+};
+
+// Returns the points of an arc round (0, 0), ends included.
+std::vector<PatternPoint> arc_points(double radius_mm, const ArcRange& range);
 
 // Returns a closed circle. `line` says what it is.
 PatternPath circle_path(PatternPoint centre, double radius_mm, PatternLine line);

@@ -149,7 +149,8 @@ class GaugeDrawer {
         }
       }
       if (!figure) continue;
-      const double value = (i / ruler.steps_per_figure) * ruler.figure_step;
+      const int figures = i / ruler.steps_per_figure;
+      const double value = figures * ruler.figure_step;
       PatternText text{fixed_text(value, 0), at(right - kFiguresMm, h - 0.36 * kRulerSizeMm)};
       if (i == 0) {
         text.words += " " + std::string(unit_name(unit));

@@ -30,7 +30,7 @@ void write(Pattern& piece, double bottom, const std::vector<std::string>& lines)
 Pattern half_disc(const std::string& name, double radius, const std::vector<std::string>& lines) {
   Pattern piece;
   piece.name = name;
-  piece.paths.push_back({arc_points(radius, 0.0, 180.0), PatternLine::kCut, true});
+  piece.paths.push_back({arc_points(radius, {0.0, 180.0}), PatternLine::kCut, true});
   add_line(piece, {0.0, radius - 5.0}, {0.0, radius}, PatternLine::kMark);
   write(piece, 3.0, lines);
   for (PatternText& text : piece.texts) text.most_width_mm = 1.7 * radius;
@@ -66,8 +66,8 @@ Result<std::vector<Pattern>> lid_pieces(const PatternVessel& vessel,
       {"Lid: " + diameter(rim, unit), "half of its disc, as wide as the rim", vessel.words}));
   Pattern ring;
   ring.name = "Half ring for the lid's flange";
-  PatternPath path{arc_points(flange, 0.0, 180.0), PatternLine::kCut, true};
-  const std::vector<PatternPoint> outer = arc_points(flange + kRingMm, 180.0, 0.0);
+  PatternPath path{arc_points(flange, {0.0, 180.0}), PatternLine::kCut, true};
+  const std::vector<PatternPoint> outer = arc_points(flange + kRingMm, {180.0, 0.0});
   path.points.insert(path.points.end(), outer.begin(), outer.end());
   ring.paths.push_back(std::move(path));
   add_line(ring, {0.0, flange}, {0.0, flange + 5.0}, PatternLine::kMark);

@@ -119,6 +119,7 @@ std::optional<Pattern> quarter_turned(const Pattern& pattern) {
 
 std::vector<double> spread(const std::vector<double>& wanted, double apart, double most) {
   std::vector<double> places;
+  places.reserve(wanted.size());
   for (const double place : wanted) {
     places.push_back(places.empty() ? place : std::max(place, places.back() + apart));
   }

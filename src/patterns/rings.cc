@@ -14,8 +14,8 @@ double half_of(const Measured& m) { return (m.high95 - m.low95) / 2.0; }
 
 // The area between two arcs.
 PatternArea arc_band(double inner, double outer, double to_deg) {
-  PatternArea band{arc_points(outer, 0.0, to_deg), false};
-  const std::vector<PatternPoint> back = arc_points(inner, to_deg, 0.0);
+  PatternArea band{arc_points(outer, {0.0, to_deg}), false};
+  const std::vector<PatternPoint> back = arc_points(inner, {to_deg, 0.0});
   band.points.insert(band.points.end(), back.begin(), back.end());
   return band;
 }
@@ -60,8 +60,8 @@ Pattern ring_for(const PatternFeature& feature, const PatternVessel& vessel, boo
     ring.paths.push_back(circle_path({0.0, 0.0}, radius, PatternLine::kCut));
     ring.paths.push_back(circle_path({0.0, 0.0}, radius + kRingMm, PatternLine::kCut));
   } else {
-    PatternPath path{arc_points(radius, 0.0, 180.0), PatternLine::kCut, true};
-    const std::vector<PatternPoint> outer = arc_points(radius + kRingMm, 180.0, 0.0);
+    PatternPath path{arc_points(radius, {0.0, 180.0}), PatternLine::kCut, true};
+    const std::vector<PatternPoint> outer = arc_points(radius + kRingMm, {180.0, 0.0});
     path.points.insert(path.points.end(), outer.begin(), outer.end());
     ring.paths.push_back(std::move(path));
   }

@@ -8,7 +8,7 @@
 namespace potshadow::internal {
 
 // Draws a bar of whole centimetres of the vessel, black and white in turn, at most 110 mm long on
-// paper, its upper edge at `top` and its middle at `middle`; figures stand below it.
-void draw_scale_bar(Pattern& out, double scale, double top, double middle);
+// paper, the middle of its upper edge at `top`; figures stand below it.
+void draw_scale_bar(Pattern& out, double scale, const PatternPoint& top);
 
 }  // namespace potshadow::internal

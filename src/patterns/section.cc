@@ -81,7 +81,7 @@ Result<std::vector<Pattern>> section_pieces(const PatternVessel& vessel,
   add_line(out, {0.0, 0.0}, {0.0, std::max(top, lip.height_mm)}, PatternLine::kMark);
 
   constexpr double kBelowMm = 9.0;
-  draw_scale_bar(out, scale, -kBelowMm, 0.0);
+  draw_scale_bar(out, scale, {0.0, -kBelowMm});
   double y = -kBelowMm - 13.0;
   for (const std::string& line : vessel.original_sizes) {
     PatternText& text = add_text(out, line, {0.0, y}, 2.8);

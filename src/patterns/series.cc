@@ -63,19 +63,21 @@ double series_panel_width_mm(const std::vector<ProfilePoint>& original,
 }
 
 Pattern series_panels(const std::vector<ProfilePoint>& original,
-                      const std::vector<SeriesPanel>& panels, double scale, double most_width_mm) {
+                      const std::vector<SeriesPanel>& panels, double scale, Mm most_width) {
   const Size size = size_of(original, panels);
   const double wide = series_panel_width_mm(original, panels, scale);
   const double high = scale * size.top + kWordsMm + kBetweenMm;
   const auto columns =
-      static_cast<std::size_t>(std::max(1.0, std::floor(most_width_mm / wide + 1e-9)));
+      static_cast<std::size_t>(std::max(1.0, std::floor(most_width.value / wide + 1e-9)));
   Pattern out;
   out.name = "Series";
   double lowest = 0.0;
   for (std::size_t i = 0; i < panels.size(); ++i) {
     const SeriesPanel& panel = panels[i];
-    const double left = static_cast<double>(i % columns) * wide;
-    const double bottom = -static_cast<double>(i / columns) * high;
+    const std::size_t column = i % columns;
+    const std::size_t row = i / columns;
+    const double left = static_cast<double>(column) * wide;
+    const double bottom = -static_cast<double>(row) * high;
     lowest = std::min(lowest, bottom);
     const PatternPoint foot{left + wide / 2.0, bottom};
     // The bench, as wide as the words below it may run.
@@ -97,7 +99,7 @@ Pattern series_panels(const std::vector<ProfilePoint>& original,
     words.align = PatternAlign::kCentre;
     words.most_width_mm = wide - 2.0;
   }
-  internal::draw_scale_bar(out, scale, lowest - kWordsMm - 2.0, wide / 2.0);
+  internal::draw_scale_bar(out, scale, {wide / 2.0, lowest - kWordsMm - 2.0});
   return out;
 }
 
@@ -133,6 +135,7 @@ Pattern shrinkage_chart(const std::vector<ShrinkageLine>& lines) {
     ends.push_back({y(lines[i].points.back().percent), i});
   std::sort(ends.begin(), ends.end());
   std::vector<double> wanted;
+  wanted.reserve(ends.size());
   for (const auto& [height, line] : ends) wanted.push_back(height);
   const std::vector<double> at = spread(wanted, kSmallMm + 1.2, kHighMm);
   for (std::size_t k = 0; k < ends.size(); ++k) {

@@ -37,10 +37,10 @@ struct ShrinkageLine {
   std::vector<ShrinkagePoint> points;
 };
 
-// Returns the panels in rows that are no wider than `most_width_mm`. Requires a panel and a
+// Returns the panels in rows that are no wider than `most_width`. Requires a panel and a
 // scale > 0.
 Pattern series_panels(const std::vector<ProfilePoint>& original,
-                      const std::vector<SeriesPanel>& panels, double scale, double most_width_mm);
+                      const std::vector<SeriesPanel>& panels, double scale, Mm most_width);
 
 // Returns how wide one panel is.
 double series_panel_width_mm(const std::vector<ProfilePoint>& original,

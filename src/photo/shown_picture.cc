@@ -312,7 +312,7 @@ Picture turned_picture(const Picture& picture, int quarter_turns) {
 ShownPicture::ShownPicture(std::shared_ptr<const Levels> levels) : levels_(std::move(levels)) {}
 
 Result<ShownPicture> ShownPicture::of(const Picture& picture, const ViewAdjust& adjust,
-                                      std::stop_token stop) {
+                                      const std::stop_token& stop) {
   if (picture.bgr.empty()) return out_of_memory();
   POTSHADOW_CHECK(picture.bgr.type() == CV_8UC3);
   if (!in_range(adjust.brightness, -1.0, 1.0) || !in_range(adjust.gamma, 0.25, 4.0) ||

@@ -57,7 +57,7 @@ class ShownPicture {
   // kBadValue for an adjustment outside its range, kFileTooLarge where memory runs out or the
   // picture has no pixels. Slow: some 10 ms for 12 megapixels, more with local contrast or edges.
   static Result<ShownPicture> of(const Picture& picture, const ViewAdjust& adjust,
-                                 std::stop_token stop = {});
+                                 const std::stop_token& stop = {});
 
   int width_px() const;  // of level 0
   int height_px() const;

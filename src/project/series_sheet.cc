@@ -141,7 +141,8 @@ double scale_of(const PotSeries& series, const std::vector<SeriesPanel>& panels)
                                           1.0 / 6.0, 0.125, 0.1,       0.05};
   constexpr double kMostHighMm = 128.0;
   const auto fits = [&](double at) {
-    const PatternBox box = box_of(series_panels(series.original_rows, panels, at, kSheetWidthMm));
+    const PatternBox box =
+        box_of(series_panels(series.original_rows, panels, at, Mm{kSheetWidthMm}));
     return box.width() <= kSheetWidthMm && box.height() <= kMostHighMm;
   };
   const auto found = std::find_if(kScales.begin(), kScales.end(), fits);
@@ -164,7 +165,7 @@ PatternSheet sheet_of(const PotSeries& series, const std::string& title, const s
 }  // namespace
 
 Pattern series_drawing(const PotSeries& series, double scale, double most_width_mm) {
-  Pattern out = series_panels(series.original_rows, panels_of(series), scale, most_width_mm);
+  Pattern out = series_panels(series.original_rows, panels_of(series), scale, Mm{most_width_mm});
   const std::vector<ShrinkageLine> lines = lines_of(series);
   if (lines.empty()) return out;
   return stacked(std::move(out), shrinkage_chart(lines));
