@@ -13,6 +13,7 @@
 #include "outline/board_pictures.h"
 #include "photo/focal.h"
 #include "project/camera_book.h"
+#include "project/photo_lens.h"
 
 namespace potshadow {
 namespace {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "cli/cameras.h"
+#include "project/photo_lens.h"
 
 namespace potshadow {
 

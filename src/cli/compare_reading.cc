@@ -5,6 +5,7 @@
 
 #include "cli/cameras.h"
 #include "exports/flat_files.h"
+#include "project/photo_lens.h"
 #include "sheets/pattern_picture.h"
 
 namespace potshadow {

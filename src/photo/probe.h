@@ -50,7 +50,7 @@ struct PhotoFacts {
   std::string sha256;  // 64 lower-case hexadecimal digits of the whole file
   ExifFacts exif;
   std::optional<FocalFromExif> focal;  // nothing where EXIF does not tell
-  std::optional<LensFacts> lens{};     // never from the file alone: project/camera_book.h
+  std::optional<LensFacts> lens{};     // never from the file alone: project/photo_lens.h
   friend bool operator==(const PhotoFacts&, const PhotoFacts&) = default;
 };
 

@@ -184,10 +184,11 @@ std::string camera_text(const Measurement& measurement, LengthUnit unit) {
       away = fixed_text(in_unit(Mm{camera.distance_mm}, unit), decimals) + " " +
              std::string(unit_name(unit)) + " away, ";
     }
-    out += wrapped("  ", subject + " was taken from " + away +
-                             fixed_text(angle < 0.0 ? -angle : angle, 0) + "° " +
-                             (angle < 0.0 ? "below" : "above") + " the level, with a lens like " +
-                             fixed_text(camera.focal_35mm, 1) + " mm on 35 mm film.");
+    subject.append(" was taken from ").append(away);
+    subject.append(fixed_text(std::abs(angle), 0)).append("° ");
+    subject.append(angle < 0.0 ? "below" : "above").append(" the level, with a lens like ");
+    subject.append(fixed_text(camera.focal_35mm, 1)).append(" mm on 35 mm film.");
+    out += wrapped("  ", subject);
   }
   return out;
 }

@@ -51,7 +51,7 @@ Result<std::optional<Measured>> typed_size(const BenchInput& input, SizeName nam
 
 Result<std::optional<Measured>> size_on_bench(const BenchInput& input, SizeName name,
                                               std::vector<Note>& notes) {
-  const Result<std::optional<Measured>> typed = typed_size(input, name);
+  Result<std::optional<Measured>> typed = typed_size(input, name);
   if (!typed) return typed;
   const MeasuredSize* const seen =
       input.photograph == nullptr ? nullptr : find_size(input.photograph->answer, name);

@@ -11,9 +11,9 @@
 namespace potshadow {
 
 struct BookForm {
-  const char* version_key;  // "potshadow_clays"
-  const char* list_key;     // "clays"
-  int version = 1;          // the latest that is known
+  const char* version_key = nullptr;  // "potshadow_clays"
+  const char* list_key = nullptr;     // "clays"
+  int version = 1;                    // the latest that is known
 };
 
 // What is wrong with a book's head, to follow upon its file's name: "is no book of clays".

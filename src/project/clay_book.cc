@@ -43,7 +43,7 @@ Result<ClayBody> checked_clay(const Json& item, const std::string& place) {
 
 Result<ClayBook> parse_clay_book(std::string_view text, std::string_view file_name) {
   const std::string named = "'" + std::string(file_name) + "'";
-  const Result<Json> json = parse_json(text, file_name, "book of clays");
+  const Result<Json> json = parse_json(text, {file_name, "book of clays"});
   if (!json) return json.problem();
   const auto bad = [&](const std::string& what, Code code = Code::kBadFormat) {
     return Problem{code, "The file " + named + " " + what + ".",
@@ -136,11 +136,11 @@ std::string free_record(const ClayBook& book, std::string_view name) {
   return record;
 }
 
-JoinedBook joined_books(ClayBook book, const ClayBook& given) {
+JoinedBook joined_books(ClayBook book, const std::vector<ClayBody>& given) {
   JoinedBook joined{std::move(book), {}, {}};
   std::map<std::string, std::string> records;  // as they were and as they are
   std::set<std::string> added;
-  for (const ClayBody& body : given.bodies) {
+  for (const ClayBody& body : given) {
     const ClayBody* const known = body_in(joined.book.bodies, body.record);
     ClayBody taken = body;
     const bool there = known != nullptr && *known == body;

@@ -61,7 +61,7 @@ struct JoinedBook {
 
 // Returns the book with every body of `given`, and nothing written over: a body whose record is
 // another one's gets a free record, and the mixes that came with it follow.
-JoinedBook joined_books(ClayBook book, const ClayBook& given);
+JoinedBook joined_books(ClayBook book, const std::vector<ClayBody>& given);
 
 // Returns the name to print: the body's, else its record.
 std::string clay_words(const ClayBody& body);

@@ -23,10 +23,10 @@ constexpr std::array<Word<BarWay>, 3> kWays{{{"either", BarWay::kEither},
                                              {"horizontal", BarWay::kHorizontal}}};
 constexpr std::array<Word<MixKind>, 2> kKinds{
     {{"clay", MixKind::kClay}, {"temper", MixKind::kTemper}}};
-const std::array<Word<Stage>, 4> kStages{{{stage_key(Stage::kWet), Stage::kWet},
-                                          {stage_key(Stage::kLeatherHard), Stage::kLeatherHard},
-                                          {stage_key(Stage::kBoneDry), Stage::kBoneDry},
-                                          {stage_key(Stage::kFired), Stage::kFired}}};
+const std::array<Word<Stage>, 4> stages{{{stage_key(Stage::kWet), Stage::kWet},
+                                         {stage_key(Stage::kLeatherHard), Stage::kLeatherHard},
+                                         {stage_key(Stage::kBoneDry), Stage::kBoneDry},
+                                         {stage_key(Stage::kFired), Stage::kFired}}};
 
 template <class Words, class Value>
 std::string word_of(const Words& words, Value value) {
@@ -100,7 +100,7 @@ class Reader {
 
   // Reads each item of a list by `read`, which takes a Reader.
   template <class Item, class Read>
-  std::vector<Item> list(const char* key, const char* item_words, Read read) {
+  std::vector<Item> list(const char* key, Read read, const char* item_words) {
     std::vector<Item> items;
     const Json* const found = find(key);
     if (found == nullptr) return items;
@@ -174,8 +174,8 @@ MixPart part_from(Reader& from) {
 
 StatedShrinkage stated_from(Reader& from) {
   StatedShrinkage stated;
-  stated.from = from.word("basis", kStages);
-  stated.to = from.word("to", kStages);
+  stated.from = from.word("basis", stages);
+  stated.to = from.word("to", stages);
   stated.percent = from.number("percent").value_or(NAN);
   stated.sd_percent = from.number("sd_percent").value_or(stated.sd_percent);
   stated.source = from.text("source");
@@ -186,8 +186,8 @@ StatedShrinkage stated_from(Reader& from) {
 PotRecord pot_from(Reader& from) {
   PotRecord pot;
   pot.pot = from.text("pot");
-  pot.from = from.word("basis", kStages);
-  pot.to = from.word("to", kStages);
+  pot.from = from.word("basis", stages);
+  pot.to = from.word("to", stages);
   pot.percent = from.number("percent").value_or(NAN);
   pot.sd_percent = from.number("sd_percent").value_or(pot.sd_percent);
   pot.way = from.word("way", kWays);
@@ -239,8 +239,8 @@ Json part_to(const MixPart& part) {
 
 Json stated_to(const StatedShrinkage& stated) {
   Json json = Json::object();
-  json["basis"] = word_of(kStages, stated.from);
-  json["to"] = word_of(kStages, stated.to);
+  json["basis"] = word_of(stages, stated.from);
+  json["to"] = word_of(stages, stated.to);
   json["percent"] = stated.percent;
   json["sd_percent"] = stated.sd_percent;
   put(json, "source", stated.source);
@@ -251,8 +251,8 @@ Json stated_to(const StatedShrinkage& stated) {
 Json pot_to(const PotRecord& pot) {
   Json json = Json::object();
   json["pot"] = pot.pot;
-  json["basis"] = word_of(kStages, pot.from);
-  json["to"] = word_of(kStages, pot.to);
+  json["basis"] = word_of(stages, pot.from);
+  json["to"] = word_of(stages, pot.to);
   json["percent"] = pot.percent;
   json["sd_percent"] = pot.sd_percent;
   if (pot.way != BarWay::kEither) json["way"] = word_of(kWays, pot.way);
@@ -279,10 +279,10 @@ Result<ClayBody> clay_from_json(const Json& object, const std::string& place) {
   body.record = from.text("record");
   body.name = from.text("name");
   body.note = from.text("note");
-  body.mix = from.list<MixPart>("mix", "part", part_from);
-  body.bars = from.list<TestBar>("bars", "bar", bar_from);
-  body.pots = from.list<PotRecord>("pots", "pot", pot_from);
-  body.stated = from.list<StatedShrinkage>("stated", "stated shrinkage", stated_from);
+  body.mix = from.list<MixPart>("mix", part_from, "part");
+  body.bars = from.list<TestBar>("bars", bar_from, "bar");
+  body.pots = from.list<PotRecord>("pots", pot_from, "pot");
+  body.stated = from.list<StatedShrinkage>("stated", stated_from, "stated shrinkage");
   body.firing_c = from.number("firing_c");
   body.water_percent = from.value_and_sd("water_percent_of_dry");
   body.wet_density = from.value_and_sd("wet_density_g_cm3");

@@ -81,7 +81,8 @@ std::optional<Pattern> section_piece(const SectionOf& one, std::vector<std::stri
   choices.section_scale = scale;
   Result<std::vector<Pattern>> pieces = patterns_of(PatternKind::kSection, vessel, choices);
   if (!pieces || pieces->empty()) return std::nullopt;
-  return std::move(pieces->front());
+  std::vector<Pattern> all = std::move(pieces).value();
+  return std::move(all.front());
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 #include "core/files.h"
 #include "core/text.h"
 #include "estimate/estimate.h"
+#include "project/photo_lens.h"
 #include "project/typed_vessel.h"
 
 namespace potshadow {

@@ -108,8 +108,8 @@ void write_value(const Json& value, std::size_t indent, std::string& out) {
 
 }  // namespace
 
-Result<Json> parse_json(std::string_view text, std::string_view file_name, std::string_view kind) {
-  const std::string named = "The " + std::string(kind) + " '" + std::string(file_name) + "'";
+Result<Json> parse_json(std::string_view text, const JsonFile& file) {
+  const std::string named = "The " + std::string(file.kind) + " '" + std::string(file.name) + "'";
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {
     return Problem{Code::kBadFormat, named + " is empty.",
                    "Check that it is the right file, or go back to a saved copy.", ""};

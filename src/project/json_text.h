@@ -23,10 +23,15 @@ struct KeptObject::Content {
 inline constexpr int kMostJsonDepth = 64;                  // ours use 6; deeper is no project
 inline constexpr std::size_t kMostJsonValues = 4'000'000;  // about 400 MB in memory at worst
 
+// What a problem calls the file that a text comes from.
+struct JsonFile {
+  std::string_view name;
+  std::string_view kind = "project file";
+};
+
 // Returns the value in `text`. Fails with kBadFormat, naming line and column (both from 1, columns
-// in characters), or kFileTooLarge. `file_name` and what kind of file it is are for the message.
-Result<Json> parse_json(std::string_view text, std::string_view file_name,
-                        std::string_view kind = "project file");
+// in characters), or kFileTooLarge.
+Result<Json> parse_json(std::string_view text, const JsonFile& file);
 
 // Returns `value` as text with a newline at the end: indented by two, short lists and objects of
 // plain values on one line. Bytes that are not UTF-8 become U+FFFD.

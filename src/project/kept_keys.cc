@@ -13,7 +13,7 @@ std::string others_in(const Json& object, const std::set<std::string>& known) {
 
 void add_kept(const std::string& kept, Json& object) {
   if (kept.empty()) return;
-  const Result<Json> read = parse_json(kept, "kept keys");
+  const Result<Json> read = parse_json(kept, {"kept keys"});
   if (!read || !read->is_object()) return;
   for (const auto& item : read->items()) {
     if (!object.contains(item.key())) object[item.key()] = item.value();

@@ -25,7 +25,7 @@
 // from its file; where the file is gone or has changed, from what the project recorded when it was
 // marked. Its focal length is the project's, else the photograph's own (EXIF), else unknown;
 // photographs of which EXIF says that one camera took them at one zoom share it. What a probe says
-// of the lens is handed on (camera_book.h). References that cannot be used yet are left out and
+// of the lens is handed on (photo_lens.h). References that cannot be used yet are left out and
 // named in notes, and none at all leaves the scale open. Nothing here changes a project or writes a
 // file.
 namespace potshadow {

@@ -65,13 +65,13 @@ std::string bands_text(const BuildPlan& plan, LengthUnit unit) {
   std::string strips;
   for (std::size_t i = 0; i < plan.bands.size(); ++i) {
     const BandPlan& band = plan.bands[i];
-    const std::string words =
+    std::string words =
         band.band.name.empty() ? "Band " + std::to_string(i + 1) : on_one_line(band.band.name);
     add(band.high ? words + ", lower line" : words, band, band.low);
     if (!band.high) continue;
     add(words + ", upper line", band, *band.high);
-    strips += wrapped("  ", words + ": " + length(band.along_mm) + " " + name +
-                                " up the wall from line to line.");
+    words.append(": ").append(length(band.along_mm)).append(" ").append(name);
+    strips += wrapped("  ", words.append(" up the wall from line to line."));
   }
   return "\nPainted bands, on the pot " + std::string(stage_words(plan.band_stage)) + "\n" +
          table.text() + strips +
@@ -137,6 +137,7 @@ Json sag_json(const std::optional<Sag>& sag) {
 
 std::vector<PaintedBand> painted_bands(const std::vector<ProjectBand>& bands) {
   std::vector<PaintedBand> painted;
+  painted.reserve(bands.size());
   for (const ProjectBand& band : bands) {
     painted.push_back({band.name, band.height_mm, band.top_mm, band.repeats});
   }

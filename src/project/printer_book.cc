@@ -53,7 +53,7 @@ Result<PrinterBook> load_printer_book(const UserFolders& folders) {
     if (bytes.problem().code == Code::kFileMissing) return PrinterBook();
     return bytes.problem();
   }
-  const Result<Json> json = parse_json(*bytes, file.string(), "book of printers");
+  const Result<Json> json = parse_json(*bytes, {file.string(), "book of printers"});
   if (!json) return json.problem();
   if (const auto trouble = book_trouble(*json, kForm)) {
     return damaged(file, trouble->words, trouble->code);

@@ -307,7 +307,7 @@ bool operator==(const KeptObject& a, const KeptObject& b) {
 }
 
 Result<Project> parse_project(std::string_view text, std::string_view file_name) {
-  const Result<Json> json = parse_json(text, file_name);
+  const Result<Json> json = parse_json(text, {file_name});
   if (!json) return json.problem();
   const Result<Done> version = check_version(*json, file_name);
   if (!version) return version.problem();

@@ -67,7 +67,7 @@ Result<RecoveredWork> read_slot(const std::filesystem::path& slot) {
   const Result<std::string> bytes = read_file(slot, kMostProjectBytes);
   if (!bytes) return bytes.problem();
   const std::string name = slot.string();
-  const Result<Json> json = parse_json(*bytes, name);
+  const Result<Json> json = parse_json(*bytes, {name});
   if (!json) return json.problem();
   // The work is worth having even where what is said about it is not sound.
   RecoveredWork work{slot, {}, {}, {}};
@@ -151,7 +151,7 @@ Result<Done> RecoverySlot::keep(const Project& project, const std::filesystem::p
     const std::filesystem::path folder = project_file.parent_path();
     photo.file = named_in_full(folder / photo.file).string();
   }
-  const Result<Json> json = parse_json(project_text(complete), project_file.string());
+  const Result<Json> json = parse_json(project_text(complete), {project_file.string()});
   if (!json) return json.problem();
   Json all = *json;
   Json recovery = Json::object();

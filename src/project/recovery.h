@@ -31,6 +31,8 @@ class RecoverySlot {
   static Result<RecoverySlot> create(const std::filesystem::path& state_folder);
   RecoverySlot(RecoverySlot&&) noexcept;
   RecoverySlot& operator=(RecoverySlot&&) noexcept;
+  RecoverySlot(const RecoverySlot&) = delete;
+  RecoverySlot& operator=(const RecoverySlot&) = delete;
   ~RecoverySlot();
 
   // Writes the work to the slot; photographs named relative to `project_file` (to the current

@@ -21,7 +21,7 @@ constexpr double kSmallestMm = 5.0;
 constexpr double kLargestMm = 2000.0;
 constexpr double kLargestTolerance = 0.125;  // of the smaller side: a brick's
 
-const char* const kMend = "Mend the table.";
+constexpr const char* kMend = "Mend the table.";
 
 // Reads one entry; the first thing wrong is kept.
 class Entry {
@@ -137,7 +137,7 @@ CommonObject read_object(Entry& from) {
 
 Result<std::vector<CommonObject>> parse_reference_table(std::string_view text,
                                                         std::string_view file_name) {
-  const Result<Json> json = parse_json(text, file_name, "table");
+  const Result<Json> json = parse_json(text, {file_name, "table"});
   if (!json) return json.problem();
   const auto no_table = [&](const std::string& why) {
     return Problem{Code::kBadFormat, "The table '" + std::string(file_name) + "' " + why + ".",
@@ -164,9 +164,9 @@ Result<std::vector<CommonObject>> parse_reference_table(std::string_view text,
 }
 
 const std::vector<CommonObject>& common_objects() {
-  static const std::vector<CommonObject> kTable =
+  static const std::vector<CommonObject> table =
       parse_reference_table(reference_table_text(), "references.json").value();
-  return kTable;
+  return table;
 }
 
 const CommonObject* find_object(const std::vector<CommonObject>& table, std::string_view key) {

@@ -242,6 +242,7 @@ std::string report_json_of(const std::vector<std::string>& pieces) {
 
 std::string report_json(const std::vector<ReportEntry>& entries) {
   std::vector<std::string> pieces;
+  pieces.reserve(entries.size());
   for (const ReportEntry& entry : entries) pieces.push_back(report_json_piece(entry));
   return report_json_of(pieces);
 }

@@ -232,7 +232,7 @@ Result<Settings> load_settings(const UserFolders& folders) {
     if (bytes.problem().code == Code::kFileMissing) return Settings();
     return usual_settings(file, "could not be read");
   }
-  const Result<Json> json = parse_json(*bytes, file.string());
+  const Result<Json> json = parse_json(*bytes, {file.string()});
   if (!json || !json->is_object()) return usual_settings(file, "are damaged");
   const auto version = json->find(kVersionKey);
   if (version == json->end() || !version->is_number_integer() || version->get<double>() < 1.0) {
@@ -282,7 +282,7 @@ Result<Done> save_settings(const Settings& settings, const UserFolders& folders)
   }
   json["recent"] = std::move(recent);
   if (!settings.kept.empty()) {
-    const Result<Json> kept = parse_json(settings.kept, "kept settings");
+    const Result<Json> kept = parse_json(settings.kept, {"kept settings"});
     if (kept.ok() && kept->is_object()) {
       for (const auto& item : kept->items()) {
         if (!json.contains(item.key())) json[item.key()] = item.value();

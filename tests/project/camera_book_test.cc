@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "project/photo_lens.h"
 #include "project/user_file.h"
 
 namespace potshadow {

@@ -160,7 +160,7 @@ TEST(JoinedBooks, RenameWhatHasTheRecordOfAnother) {
   ClayBody mix = buff();
   mix.record = "grey-mix";
   const ClayBook own{{buff(), weir}};
-  const JoinedBook joined = joined_books(own, {{buff(), other, mix}});
+  const JoinedBook joined = joined_books(own, {buff(), other, mix});
   EXPECT_EQ(joined.taken, (std::vector<std::string>{"buff-mix", "weir-2", "grey-mix"}));
   EXPECT_EQ(joined.renamed, std::vector<std::string>{"weir-2"});
   ASSERT_EQ(joined.book.bodies.size(), 4U);
@@ -169,7 +169,7 @@ TEST(JoinedBooks, RenameWhatHasTheRecordOfAnother) {
   EXPECT_EQ(joined.book.bodies[2].note, "from farther down");
   EXPECT_EQ(joined.book.bodies[3].mix.at(0).record, "weir-2");
   // Once more brings nothing new but the renamed one under a further name.
-  EXPECT_EQ(joined_books(own, own).book, own);
+  EXPECT_EQ(joined_books(own, own.bodies).book, own);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 
 #include "core/files.h"
 #include "photo/shown_picture.h"
+#include "project/photo_lens.h"
 #include "sheets/board_sheet.h"
 
 namespace potshadow {

@@ -107,7 +107,7 @@ Result<JoinedBook> ClayDesk::take_in(const std::filesystem::path& from) {
   if (!given) return given.problem();
   const Result<FileLock> ready = ready_to_write();
   if (!ready) return ready.problem();
-  JoinedBook joined = joined_books(book_, *given);
+  JoinedBook joined = joined_books(book_, given->bodies);
   if (joined.book == book_) return joined;
   Change change{"Take in clays from '" + from.filename().string() + "'", book_};
   const Result<Done> written = write(joined.book);

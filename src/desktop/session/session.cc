@@ -17,6 +17,7 @@
 #include "desktop/session/latest_job.h"
 #include "estimate/estimate.h"
 #include "project/camera_book.h"
+#include "project/photo_lens.h"
 #include "project/report.h"
 #include "project/shared_files.h"
 #include "project/sheet_request.h"

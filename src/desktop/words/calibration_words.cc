@@ -9,6 +9,7 @@
 #include "desktop/words/figure_text.h"
 #include "photo/focal.h"
 #include "project/one_line.h"
+#include "project/photo_lens.h"
 
 namespace potshadow {
 namespace {
