@@ -4,6 +4,7 @@
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
+#include <algorithm>
 #include <cmath>
 
 #include "core/typed_number.h"
@@ -17,25 +18,7 @@ std::string after_colon(const std::string& text) {
   return colon == std::string::npos ? text : text.substr(colon + 2);
 }
 
-}  // namespace
-
-LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& arguments,
-                      const std::string& see_help, std::optional<UsageProblem>& wrong) {
-  CLI::App app;
-  if (slots.names != nullptr) app.add_option("NAME", *slots.names);
-  for (const auto& [option, typed] : slots.values) app.add_option(option, *typed);
-  for (const auto& [option, flag] : slots.flags) app.add_flag(option, *flag);
-  try {
-    // CLI11 takes the arguments last first.
-    app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
-  } catch (const CLI::CallForHelp&) {
-    return LineRead::kHelpWanted;
-  } catch (const CLI::Error&) {
-    wrong = not_understood(see_help);
-  }
-  return LineRead::kDone;
-}
-
+// Returns what is wrong with a line, from the library's exception that is being handled.
 UsageProblem not_understood(const std::string& see_help) {
   try {
     throw;
@@ -50,6 +33,28 @@ UsageProblem not_understood(const std::string& see_help) {
     return {"The command line could not be understood (" + std::string(error.what()) + ").",
             see_help};
   }
+}
+
+}  // namespace
+
+LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& arguments,
+                      const std::string& see_help, std::optional<UsageProblem>& wrong) {
+  CLI::App app;
+  if (slots.names != nullptr) app.add_option("NAME", *slots.names);
+  for (const auto& [option, typed] : slots.values) app.add_option(option, *typed);
+  for (const auto& [option, flag] : slots.flags) app.add_flag(option, *flag);
+  for (const auto& [option, list] : slots.lists) {
+    app.add_option(option, *list)->allow_extra_args(false);
+  }
+  try {
+    // CLI11 takes the arguments last first.
+    app.parse(std::vector<std::string>(arguments.rbegin(), arguments.rend()));
+  } catch (const CLI::CallForHelp&) {
+    return LineRead::kHelpWanted;
+  } catch (const CLI::Error&) {
+    wrong = not_understood(see_help);
+  }
+  return LineRead::kDone;
 }
 
 std::optional<double> OptionReader::number(const char* option, const Typed& text) {
@@ -77,6 +82,21 @@ std::optional<std::size_t> OptionReader::count(const char* option, const Typed& 
   complain("The value '" + *text + "' of " + option + " is not a whole number from 1 on.",
            see_help_);
   return std::nullopt;
+}
+
+std::string OptionReader::file(const char* option, const Typed& text) {
+  if (!text) return "";
+  if (text->empty()) {
+    complain(std::string("The file name after ") + option + " is empty.", see_help_);
+  }
+  return *text;
+}
+
+void OptionReader::names(const std::string& words, const std::vector<std::string>& names) {
+  if (names.empty()) complain("No " + words + " was named.", see_help_);
+  if (std::find(names.begin(), names.end(), "") != names.end()) {
+    complain("The name of a " + words + " is empty.", see_help_);
+  }
 }
 
 std::optional<Stage> OptionReader::stage(const char* option, const Typed& text) {

@@ -2,9 +2,11 @@
 // Reading the options of one command: into texts first, then into numbers and lengths.
 #pragma once
 
+#include <charconv>
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <system_error>
 #include <utility>
 #include <vector>
 
@@ -28,6 +30,8 @@ struct OptionSlots {
   std::vector<std::pair<const char*, Typed*>> values{};  // "--wet"
   std::vector<std::pair<const char*, bool*>> flags{};
   std::vector<std::string>* names = nullptr;  // what stands without an option; null if none may
+  // Those that may be given more than once.
+  std::vector<std::pair<const char*, std::vector<std::string>*>> lists{};
 };
 
 enum class LineRead { kDone, kHelpWanted };
@@ -35,9 +39,6 @@ enum class LineRead { kDone, kHelpWanted };
 // Fills the slots. `wrong` is set where the line is not understood.
 LineRead read_options(const OptionSlots& slots, const std::vector<std::string>& arguments,
                       const std::string& see_help, std::optional<UsageProblem>& wrong);
-
-// Returns what is wrong with a line, from the library's exception that is being handled.
-UsageProblem not_understood(const std::string& see_help);
 
 // Turns typed texts into values and remembers the first that is wrong.
 class OptionReader {
@@ -49,6 +50,23 @@ class OptionReader {
   std::optional<double> length(const char* option, const Typed& text, LengthUnit unit);
   // Returns a whole number from 1 on.
   std::optional<std::size_t> count(const char* option, const Typed& text);
+  // Returns the whole number that was given, `otherwise` where none was.
+  template <class Whole>
+  Whole whole(const char* option, const Typed& text, Whole least, Whole most, Whole otherwise) {
+    if (!text) return otherwise;
+    Whole value = 0;
+    const char* const end = text->data() + text->size();
+    const auto [rest, error] = std::from_chars(text->data(), end, value);
+    if (error == std::errc{} && rest == end && value >= least && value <= most) return value;
+    complain("The value '" + *text + "' of " + option + " is not a whole number from " +
+                 std::to_string(least) + " to " + std::to_string(most) + ".",
+             see_help_);
+    return otherwise;
+  }
+  // Returns a file name that was given, empty where none was.
+  std::string file(const char* option, const Typed& text);
+  // Looks at names of which there must be one at least; `words` say of what.
+  void names(const std::string& words, const std::vector<std::string>& names);
   // Returns the stage of a pot: "wet", "leather-hard", "bone-dry" or "fired".
   std::optional<Stage> stage(const char* option, const Typed& text);
   LengthUnit unit(const Typed& text);
