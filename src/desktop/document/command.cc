@@ -2,14 +2,13 @@
 #include "desktop/document/command.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <filesystem>
-#include <string_view>
 #include <type_traits>
 
+#include "core/text.h"
 #include "desktop/document/mark_lists.h"
-#include "project/answer_text.h"
+#include "desktop/document/turn_photo.h"
 #include "project/bench_report.h"
 
 namespace potshadow {
@@ -19,13 +18,6 @@ constexpr double kFarthestPx = 1e7;  // beyond any photograph; check_project dra
 
 std::string numbered(const char* word, std::size_t index) {
   return std::string(word) + " " + std::to_string(index + 1);
-}
-
-std::string capitalised(std::string words) {
-  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') {
-    words[0] = static_cast<char>(words[0] - 'a' + 'A');
-  }
-  return words;
 }
 
 Problem not_there(const std::string& what) {
@@ -39,7 +31,7 @@ bool is_somewhere(const PhotoPoint& point) {
 
 Problem nowhere(const Document& document, const MarkId& mark) {
   return {Code::kBadValue,
-          capitalised(mark_words(document, mark)) + " would lie far outside any photograph.",
+          upper_first(mark_words(document, mark)) + " would lie far outside any photograph.",
           "Put it on the photograph.", ""};
 }
 
@@ -59,52 +51,6 @@ T keeping(T value, const T& old) {
 ProjectReference keeping(ProjectReference value, const ProjectReference& old) {
   if (value.kept.content() == nullptr && value.kind == old.kind) value.kept = old.kept;
   return value;
-}
-
-// --- Turning ------------------------------------------------------------------------------------
-
-// One quarter turn clockwise of a picture that is `height_px` high before it.
-PhotoPoint turned(PhotoPoint point, int height_px) {
-  return {height_px - 1 - point.y_px, point.x_px};
-}
-
-void turn_points(std::vector<PhotoPoint>& points, int height_px) {
-  for (PhotoPoint& point : points) point = turned(point, height_px);
-}
-
-void turn_trace(ProjectTrace& trace, int height_px) {
-  for (PhotoPoint& corner : trace.box) corner = turned(corner, height_px);
-  for (ProjectTrace::Stroke& stroke : trace.strokes) turn_points(stroke.points, height_px);
-  for (auto* marks : {&trace.rim, &trace.base, &trace.left, &trace.right}) {
-    for (TracedPoint& mark : *marks) mark.at = turned(mark.at, height_px);
-  }
-  for (ProjectTrace::Doubtful& stretch : trace.doubtful) turn_points(stretch.points, height_px);
-}
-
-void turn_once(ProjectPhoto& photo, int height_px) {
-  if (photo.trace) turn_trace(*photo.trace, height_px);
-  for (auto* points : {&photo.marks.rim, &photo.marks.base, &photo.marks.left, &photo.marks.right})
-    turn_points(*points, height_px);
-  for (ProjectReference& reference : photo.references) {
-    ProjectMarks& marks = reference.marks;
-    for (auto* points : {&reference.corners, &reference.edge, &reference.ends, &marks.rim,
-                         &marks.base, &marks.left, &marks.right})
-      turn_points(*points, height_px);
-    for (ProjectReference::Crossing& crossing : reference.crossings) {
-      crossing.at = turned(crossing.at, height_px);
-    }
-    if (!reference.shelf_at_glass) continue;
-    for (PhotoPoint& point : *reference.shelf_at_glass) point = turned(point, height_px);
-  }
-}
-
-// Points of a kind that this version does not know are kept as they were read, where no turn
-// reaches them.
-bool has_hidden_points(const ProjectReference& reference) {
-  constexpr std::array<std::string_view, 7> kKnown{"rectangle", "disc", "length",  "grid",
-                                                   "neighbour", "size", "distance"};
-  const bool known = std::find(kKnown.begin(), kKnown.end(), reference.kind) != kKnown.end();
-  return !known && reference.kept.content() != nullptr;
 }
 
 // --- Lists of marks ------------------------------------------------------------------------------
@@ -181,31 +127,7 @@ class Change {
   }
   Outcome operator()(const TurnPhoto& command) {
     if (command.photo >= document_.photos.size()) return no_photo(command.photo);
-    ProjectPhoto& photo = document_.photos[command.photo];
-    const int turns = (command.quarter_turns % 4 + 4) % 4;
-    if (turns == 0) return {};
-    if (!photo.record.width_px || !photo.record.height_px) {
-      return Problem{Code::kBadValue,
-                     "The photograph's size is not known, so its marks cannot be turned with it.",
-                     "Show where the photograph is first.", ""};
-    }
-    for (std::size_t i = 0; i < photo.references.size(); ++i) {
-      if (!has_hidden_points(photo.references[i])) continue;
-      return Problem{Code::kBadValue,
-                     capitalised(numbered("reference", i)) + " is of the kind '" +
-                         photo.references[i].kind +
-                         "', whose marks this version cannot turn with the photograph.",
-                     "Take that reference out first, or leave the photograph as it is.", ""};
-    }
-    int width = *photo.record.width_px;
-    int height = *photo.record.height_px;
-    if (photo.quarter_turns % 2 != 0) std::swap(width, height);
-    for (int i = 0; i < turns; ++i) {
-      turn_once(photo, height);
-      std::swap(width, height);
-    }
-    photo.quarter_turns = (photo.quarter_turns + turns) % 4;
-    return {};
+    return internal::turn_photo(document_.photos[command.photo], command.quarter_turns);
   }
   Outcome operator()(const SetLens& command) {
     if (command.photo >= document_.photos.size()) return no_photo(command.photo);
@@ -259,7 +181,7 @@ class Change {
     if (most > 0 && points->size() >= most) {
       const bool ends = part == MarkPart::kEnd;
       return Problem{Code::kBadValue,
-                     capitalised(numbered("reference", place.reference)) + " has " +
+                     upper_first(numbered("reference", place.reference)) + " has " +
                          (ends ? "both its ends" : "all its corners") + " already.",
                      ends ? "Drag an end to move it." : "Drag a corner to move it.", ""};
     }
@@ -408,7 +330,7 @@ class Change {
     if (mark.place.reference >= document_.photos[mark.photo].references.size())
       return not_there(numbered("reference", mark.place.reference));
     return {Code::kBadValue,
-            capitalised(numbered("reference", mark.place.reference)) +
+            upper_first(numbered("reference", mark.place.reference)) +
                 " has nothing like that to mark, so it takes no marks.",
             "Mark what can be seen of it, or use another kind of reference.", ""};
   }
@@ -422,115 +344,6 @@ class Change {
   Document document_;
 };
 
-// --- Words --------------------------------------------------------------------------------------
-
-// A part's mark as it is added, with a space behind; empty where it has no name of its own.
-const char* part_words(MarkPart part) {
-  switch (part) {
-    case MarkPart::kRim:
-      return "rim ";
-    case MarkPart::kBase:
-      return "foot ";
-    case MarkPart::kLeft:
-      return "left ";
-    case MarkPart::kRight:
-      return "right ";
-    case MarkPart::kCrossing:
-      return "crossing ";
-    default:
-      return "";
-  }
-}
-
-struct Words {
-  const Document& before;
-
-  std::string marks_words(const char* verb, std::size_t count, const MarkId* first) const {
-    const std::string start = std::string(verb) + " ";
-    if (count == 1 && first != nullptr) return start + mark_words(before, *first);
-    return start + std::to_string(count) + " marks";
-  }
-
-  std::string operator()(const AddPhoto&) const { return "Add photograph"; }
-  std::string operator()(const RemovePhoto& c) const {
-    return numbered("Remove photograph", c.photo);
-  }
-  std::string operator()(const PointToPhoto&) const { return "Find photograph"; }
-  std::string operator()(const TurnPhoto& c) const {
-    const int turns = (c.quarter_turns % 4 + 4) % 4;
-    if (turns == 1) return "Turn photograph to the right";
-    if (turns == 2) return "Turn photograph upside down";
-    if (turns == 3) return "Turn photograph to the left";
-    return "Turn photograph all the way round";
-  }
-  std::string operator()(const SetLens&) const { return "Set focal length"; }
-  std::string operator()(const SetGlass& c) const { return c.glass ? "Set glass" : "Remove glass"; }
-  std::string operator()(const SetDirection&) const { return "Set where it is seen from"; }
-  std::string operator()(const AddReference&) const { return "Add reference"; }
-  std::string operator()(const SetReference& c) const {
-    return numbered("Change reference", c.reference);
-  }
-  std::string operator()(const RemoveReference& c) const {
-    return numbered("Remove reference", c.reference);
-  }
-  std::string operator()(const AddMark& c) const {
-    switch (c.mark.place.kind) {
-      case MarkKind::kRim:
-        return "Add rim mark";
-      case MarkKind::kBase:
-        return "Add foot mark";
-      case MarkKind::kLeft:
-        return "Add left mark";
-      case MarkKind::kRight:
-        return "Add right mark";
-      case MarkKind::kReference:
-        break;
-    }
-    return "Add " + std::string(part_words(c.part)) +
-           numbered("mark on reference", c.mark.place.reference);
-  }
-  std::string operator()(const MoveMarks& c) const {
-    return marks_words("Move", c.moves.size(), c.moves.empty() ? nullptr : &c.moves[0].first);
-  }
-  std::string operator()(const RemoveMarks& c) const {
-    return marks_words("Remove", c.marks.size(), c.marks.empty() ? nullptr : c.marks.data());
-  }
-  std::string operator()(const SetMarkPrecision&) const { return "Set precision of marks"; }
-  std::string operator()(const SetTrace& c) const {
-    if (!c.trace) return "Remove traced outline";
-    const ProjectTrace* const old = c.photo < before.photos.size() && before.photos[c.photo].trace
-                                        ? &*before.photos[c.photo].trace
-                                        : nullptr;
-    if (old == nullptr || old->box != c.trace->box) return "Trace outline";
-    if (c.trace->strokes.size() > old->strokes.size()) {
-      return c.trace->strokes.back().vessel ? "Paint vessel" : "Paint away";
-    }
-    return c.trace->strokes == old->strokes ? "Rub out traced marks" : "Trace outline";
-  }
-  std::string operator()(const SetName&) const { return "Name vessel"; }
-  std::string operator()(const SetNotes&) const { return "Edit notes"; }
-  std::string operator()(const SetOutOfRound&) const { return "Set out-of-round"; }
-  std::string operator()(const SetRoundBase& c) const {
-    return c.round ? "Set base to round" : "Set base to flat";
-  }
-  std::string operator()(const SetHiddenFoot& c) const {
-    return c.hidden ? "Set hidden foot" : "Set foot as seen";
-  }
-  std::string operator()(const SetHiddenRim& c) const {
-    return c.hidden ? "Set hidden rim" : "Set rim as seen";
-  }
-  std::string operator()(const SetWall&) const { return "Set wall thickness"; }
-  std::string operator()(const SetClay& c) const { return c.clay ? "Set clay" : "Remove clay"; }
-  std::string operator()(const SetBenchSize& c) const {
-    return (c.value ? "Measure " : "Forget ") + size_in_sentence(c.size);
-  }
-  std::string operator()(const SetBench& c) const {
-    return "Keep the sizes of the " + std::string(stage_words(c.record.stage)) + " pot";
-  }
-  std::string operator()(const SetBands&) const { return "Change the painted bands"; }
-  std::string operator()(const SetPlan&) const { return "Change the building plan"; }
-};
-
 }  // namespace
 
 Result<Document> apply(const Document& document, const Command& command) {
@@ -541,10 +354,6 @@ Result<Document> apply(const Document& document, const Command& command) {
   const Result<Done> checked = check_project(changed, called);
   if (!checked) return checked.problem();
   return changed;
-}
-
-std::string command_words(const Document& before, const Command& command) {
-  return std::visit(Words{before}, command);
 }
 
 }  // namespace potshadow

@@ -14,11 +14,13 @@
 #include "core/result.h"
 #include "desktop/document/command.h"
 #include "desktop/document/history.h"
-#include "desktop/session/background.h"
 #include "desktop/session/bench_photo.h"
+#include "desktop/session/camera_desk.h"
 #include "desktop/session/checker.h"
 #include "desktop/session/clay_desk.h"
 #include "desktop/session/compare_wish.h"
+#include "desktop/session/figures_desk.h"
+#include "desktop/session/photo_desk.h"
 #include "desktop/session/planner.h"
 #include "desktop/session/printer_desk.h"
 #include "desktop/session/sheet_desk.h"
@@ -39,37 +41,6 @@
 // computed or where the marks no longer give one. An estimate that a drag has outrun is shown
 // likewise, never as current, so that the figures follow the hand.
 namespace potshadow {
-
-// The photograph that is shown.
-struct PhotoView {
-  std::shared_ptr<const Picture> picture;  // as measured: upright and turned; null until decoded
-  std::optional<ShownPicture> shown;       // as adjusted for the eye
-  std::uint64_t shown_revision = 0;        // changes whenever `shown` does
-  std::optional<PhotoFacts> facts;
-  std::optional<CameraProfile> camera;  // what the book of cameras knows of the one that took it
-  std::vector<Note> notes;
-  std::optional<Problem> problem;  // missing, changed, unreadable; what was shown may stay
-  std::optional<Busy> busy;
-};
-
-// The latest figures.
-struct Figures {
-  std::shared_ptr<const Measurement> measurement;  // the last good one; null before the first
-  bool current = false;                            // it is that of the document shown
-  std::optional<Problem> problem;                  // why there is none for the document shown
-  std::optional<Busy> busy;
-};
-
-// The camera that is being measured from pictures of the board.
-struct CameraWork {
-  std::optional<FoundCamera> found;  // the last one
-  bool kept = false;                 // it is in the book
-  std::optional<Problem> problem;    // why there is none, or it could not be kept
-  std::optional<Busy> busy;
-};
-
-// Returns whether open_any takes the file for a project: by its ending.
-bool names_project(const std::filesystem::path& file);
 
 class Session {
  public:

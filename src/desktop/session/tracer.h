@@ -3,7 +3,6 @@
 #pragma once
 
 #include <atomic>
-#include <chrono>
 #include <cstddef>
 #include <functional>
 #include <memory>
@@ -14,6 +13,7 @@
 #include "core/result.h"
 #include "desktop/document/command.h"
 #include "desktop/document/document.h"
+#include "desktop/session/busy.h"
 #include "desktop/session/latest_job.h"
 #include "photo/decode.h"
 #include "project/measure.h"
@@ -23,13 +23,6 @@
 // replaced, taken out or traced otherwise (undo is such a change), the work is given up and what is
 // told of it is forgotten.
 namespace potshadow {
-
-// What is being worked on, and since when; shown once it takes over half a second.
-struct Busy {
-  std::string words;  // "Reading the photograph"
-  std::chrono::steady_clock::time_point since;
-  std::optional<double> part = std::nullopt;  // done, 0 to 1, where that is known
-};
 
 struct TraceWork {
   std::size_t photo = 0;               // the photograph that all of this is about

@@ -5,10 +5,11 @@
 #include <algorithm>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <system_error>
 #include <vector>
 
+#include "desktop/window/browse_purpose.h"
+#include "desktop/window/browser_list.h"
+#include "desktop/window/browser_moves.h"
 #include "desktop/window/dialogue_tool.h"
 #include "desktop/window/folder_listing.h"
 #include "desktop/window/kit.h"
@@ -22,300 +23,6 @@ namespace potshadow {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr double kRowHeight = 26.0;  // of the list, at 100 %
-constexpr const char* kProjectEnding = ".potshadow";
-constexpr const char* kSheetEnding = ".pdf";
-
-constexpr const char* kClayEnding = ".json";
-
-// The ending of a part of a comparison.
-const char* comparison_ending(ComparisonPart part) {
-  constexpr const char* kEndings[] = {kSheetEnding, ".svg", ".png"};
-  return kEndings[static_cast<std::size_t>(part)];
-}
-
-bool saves_pdf(BrowsePurpose purpose) {
-  return purpose == BrowsePurpose::kSaveSheet || purpose == BrowsePurpose::kSaveBoard ||
-         purpose == BrowsePurpose::kSaveBarSheet || purpose == BrowsePurpose::kSaveBenchSheet;
-}
-
-bool saves(BrowsePurpose purpose) {
-  return purpose == BrowsePurpose::kSaveProject || purpose == BrowsePurpose::kHandOnClay ||
-         purpose == BrowsePurpose::kSaveComparison || saves_pdf(purpose);
-}
-
-bool is_about_clays(BrowsePurpose purpose) {
-  return purpose == BrowsePurpose::kTakeInClays || purpose == BrowsePurpose::kHandOnClay;
-}
-
-// The ending of what is saved.
-std::string ending_of(const BrowserState& browser) {
-  if (browser.purpose == BrowsePurpose::kSaveSheet) {
-    return std::string(format_ending(browser.sheet_format));
-  }
-  if (browser.purpose == BrowsePurpose::kSaveComparison) {
-    return comparison_ending(browser.comparison);
-  }
-  if (saves_pdf(browser.purpose)) return kSheetEnding;
-  return browser.purpose == BrowsePurpose::kHandOnClay ? kClayEnding : kProjectEnding;
-}
-
-struct PurposeWords {
-  std::string_view title;
-  std::string_view note;
-  std::string_view kinds;  // for the desktop's own dialogue
-};
-
-PurposeWords words_of(const BrowserState& browser) {
-  switch (browser.purpose) {
-    case BrowsePurpose::kOpen:
-      return {"Open a photograph or a project",
-              "A photograph begins a new project. You can also drop a file on the window.",
-              "Photographs and projects"};
-    case BrowsePurpose::kAddPhoto:
-      return {"Add a photograph of the same vessel",
-              "From another side, or from nearer or farther away. All photographs together give "
-              "the figures.",
-              "Photographs"};
-    case BrowsePurpose::kFindPhoto:
-      return {"Find the photograph",
-              "Choose the picture that the marks were made on; the marks stay where they are.",
-              "Photographs"};
-    case BrowsePurpose::kSaveProject:
-      return {
-          "Save the project",
-          "The project holds marks and sizes; the photograph stays a file of its own beside it.",
-          "Projects"};
-    case BrowsePurpose::kBoardPictures:
-      return {"Choose the pictures of the board",
-              "Click each picture that shows the board; a second click leaves it out again.",
-              "Photographs"};
-    case BrowsePurpose::kSaveBoard:
-      return {"Save the board", "A PDF file of one page, to be printed at 100 %.", "Boards"};
-    case BrowsePurpose::kSaveBarSheet:
-      return {"Save the test bar", "A PDF file of one page, to be printed at 100 %.", "Test bars"};
-    case BrowsePurpose::kSaveBenchSheet:
-      return {"Save the bench sheet", "A PDF file of one page, to hang over the bench.",
-              "Bench sheets"};
-    case BrowsePurpose::kBenchPhoto:
-      return {"Choose the project of the pot's photograph",
-              "A photograph of your pot with a card beside it, marked and saved as a project of "
-              "its own.",
-              "Projects"};
-    case BrowsePurpose::kCompareWith:
-      return {"Choose the other pot",
-              "The project in which its photographs were marked and saved, or a text of its sizes.",
-              "Projects and texts"};
-    case BrowsePurpose::kSaveComparison:
-      return {"Save the comparison", "What the two pots have alike, and what not.", "Comparisons"};
-    case BrowsePurpose::kTakeInClays:
-      return {"Take in clays",
-              "A file that somebody saved from their book of clays. Yours stay as they are.",
-              "Books of clays"};
-    case BrowsePurpose::kHandOnClay:
-      return {"Save the clay", "With the clays that it is mixed of, to hand on or to keep.",
-              "Books of clays"};
-    case BrowsePurpose::kSaveSheet:
-      break;
-  }
-  const std::string_view kind = format_title(browser.sheet_format);
-  return {"Save it", format_note(browser.sheet_format), kind};
-}
-
-ListingChoice choice_of(const BrowserState& browser) {
-  ListingChoice choice;
-  choice.photos = !saves(browser.purpose) && !is_about_clays(browser.purpose) &&
-                  browser.purpose != BrowsePurpose::kBenchPhoto &&
-                  browser.purpose != BrowsePurpose::kCompareWith;
-  choice.typed = browser.purpose == BrowsePurpose::kCompareWith;
-  choice.clays = is_about_clays(browser.purpose);
-  choice.projects = browser.purpose == BrowsePurpose::kOpen ||
-                    browser.purpose == BrowsePurpose::kSaveProject ||
-                    browser.purpose == BrowsePurpose::kBenchPhoto ||
-                    browser.purpose == BrowsePurpose::kCompareWith;
-  if (saves_pdf(browser.purpose) || browser.purpose == BrowsePurpose::kSaveComparison) {
-    choice.saved = ending_of(browser);
-  }
-  choice.hidden = browser.show_hidden;
-  return choice;
-}
-
-bool is_folder(const fs::path& path) {
-  std::error_code error;
-  return fs::is_directory(path, error);
-}
-
-fs::path typed(const BrowserState& browser) {
-  return typed_path(browser.path_text, browser.folder, home_folder());
-}
-
-void go_to(BrowserState& browser, const fs::path& folder) {
-  browser.folder = folder.lexically_normal();
-  browser.path_text = browser.folder.string();
-  browser.listed = false;
-  browser.overwrite.clear();
-  browser.picked.clear();
-}
-
-void list(BrowserState& browser) {
-  if (browser.listed) return;
-  browser.listed = true;
-  browser.entries.clear();
-  browser.trouble.clear();
-  const auto found = list_folder(browser.folder, choice_of(browser));
-  if (!found) {
-    browser.trouble = found.problem().what + " " + found.problem().next;
-    return;
-  }
-  for (const FolderEntry& entry : *found) {
-    browser.entries.push_back({entry.name, entry.folder, entry.bytes});
-  }
-}
-
-bool is_picked(const BrowserState& browser, const std::string& name) {
-  const auto& picked = browser.picked;
-  return std::find(picked.begin(), picked.end(), name) != picked.end();
-}
-
-bool is_chosen(const BrowserState& browser, const BrowserState::Entry& entry,
-               const fs::path& typed_now) {
-  if (saves(browser.purpose) && !entry.folder && entry.name == browser.name_text) return true;
-  if (browser.purpose == BrowsePurpose::kBoardPictures) return is_picked(browser, entry.name);
-  return typed_now == browser.folder / entry.name;
-}
-
-void choose(BrowserState& browser, const BrowserState::Entry& entry) {
-  if (browser.purpose == BrowsePurpose::kBoardPictures && !entry.folder) {
-    if (is_picked(browser, entry.name)) {
-      std::erase(browser.picked, entry.name);
-    } else {
-      browser.picked.push_back(entry.name);
-    }
-    return;
-  }
-  if (saves(browser.purpose) && !entry.folder) {
-    browser.name_text = entry.name;
-    browser.path_text = browser.folder.string();
-  } else {
-    browser.path_text = (browser.folder / entry.name).string();
-  }
-  browser.overwrite.clear();
-}
-
-// Where the file is to be saved; empty where no name is given.
-fs::path save_target(const BrowserState& browser) {
-  const std::string ending = ending_of(browser);
-  const fs::path path = typed(browser);
-  if (path.empty()) return {};
-  if (path != browser.folder && !is_folder(path)) return with_ending(path, ending);
-  const std::size_t from = browser.name_text.find_first_not_of(" \t");
-  if (from == std::string::npos) return {};
-  const std::size_t to = browser.name_text.find_last_not_of(" \t");
-  const std::string name = browser.name_text.substr(from, to - from + 1);
-  if (name.find('/') != std::string::npos) {
-    return with_ending(typed_path(name, path, home_folder()), ending);
-  }
-  return with_ending(path / name, ending);
-}
-
-void order_save(Frame& frame, const fs::path& target) {
-  if (frame.state.browser.purpose == BrowsePurpose::kSaveSheet) {
-    frame.ask(SaveSheet{target, frame.state.browser.sheet_format,
-                        static_cast<std::size_t>(frame.state.sheets.page)});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBoard) {
-    frame.ask(SaveBoard{target});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBarSheet) {
-    frame.ask(SaveBarSheet{target});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveBenchSheet) {
-    frame.ask(SaveBenchSheet{target});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kSaveComparison) {
-    frame.ask(SaveComparison{target});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kHandOnClay) {
-    frame.ask(HandOnClay{frame.state.clays.record, target});
-  } else {
-    frame.ask(SaveAs{target});
-  }
-}
-
-void save_here(Frame& frame) {
-  BrowserState& browser = frame.state.browser;
-  const fs::path target = save_target(browser);
-  if (target.empty()) return;
-  std::error_code error;
-  const bool own =
-      browser.purpose == BrowsePurpose::kSaveProject && target == frame.session.project_file();
-  if (!own && fs::exists(target, error) && browser.overwrite != target.string()) {
-    browser.overwrite = target.string();
-    return;
-  }
-  browser.overwrite.clear();
-  browser.listed = false;
-  order_save(frame, target);
-}
-
-void order_open(Frame& frame, const fs::path& file) {
-  if (frame.state.browser.purpose == BrowsePurpose::kFindPhoto) {
-    frame.ask(FindPhoto{file});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kAddPhoto) {
-    frame.ask(AddPhotoFile{file});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kTakeInClays) {
-    frame.ask(TakeInClays{file});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kBenchPhoto) {
-    frame.ask(UseBenchPhoto{file});
-  } else if (frame.state.browser.purpose == BrowsePurpose::kCompareWith) {
-    frame.ask(CompareWith{file});
-  } else {
-    frame.ask(OpenFile{file});
-  }
-}
-
-// Those that were clicked on, in the order of their names.
-void order_pictures(Frame& frame) {
-  const BrowserState& browser = frame.state.browser;
-  MeasureCamera measure;
-  for (const BrowserState::Entry& entry : browser.entries) {
-    if (is_picked(browser, entry.name)) measure.pictures.push_back(browser.folder / entry.name);
-  }
-  frame.ask(std::move(measure));
-}
-
-// Does what the path field says: goes into the folder, opens the file, or saves.
-void go_on(Frame& frame) {
-  BrowserState& browser = frame.state.browser;
-  const fs::path path = typed(browser);
-  if (browser.purpose == BrowsePurpose::kBoardPictures && !browser.picked.empty()) {
-    order_pictures(frame);
-    return;
-  }
-  if (path.empty()) return;
-  if (saves(browser.purpose)) {
-    save_here(frame);
-  } else if (is_folder(path)) {
-    go_to(browser, path);
-  } else if (browser.purpose == BrowsePurpose::kBoardPictures) {
-    frame.ask(MeasureCamera{{path}});
-  } else {
-    order_open(frame, path);
-  }
-}
-
-void enter(Frame& frame, const BrowserState::Entry& entry) {
-  BrowserState& browser = frame.state.browser;
-  choose(browser, entry);
-  if (entry.folder) {
-    go_to(browser, browser.folder / entry.name);
-  } else {
-    go_on(frame);
-  }
-}
-
-void go_up(BrowserState& browser) {
-  const fs::path from = browser.folder;
-  if (!from.has_relative_path()) return;
-  go_to(browser, from.parent_path());
-  browser.path_text = from.string();  // the folder that was left is the chosen one
-}
 
 // Returns the entry that the keys went to.
 std::optional<std::size_t> work_keys(Frame& frame) {
@@ -400,120 +107,6 @@ bool tab_pressed(const Frame& frame) {
                      [](const KeyPress& press) { return press.key == GLFW_KEY_TAB; });
 }
 
-// A folder, a picture or a pot, drawn small.
-void draw_icon(const Frame& frame, ImDrawList& list, ImVec2 at, const BrowserState::Entry& entry) {
-  const float u = frame.look.px(1);
-  const ThemeColours& colours = frame.look.colours;
-  const ImU32 line = paint(colours.quiet);
-  const float thick = 1.4F * u;
-  if (entry.folder) {
-    list.AddRectFilled(ImVec2(at.x, at.y + u), ImVec2(at.x + 7 * u, at.y + 6 * u),
-                       paint(colours.clay), 1.5F * u);
-    list.AddRectFilled(ImVec2(at.x, at.y + 3 * u), ImVec2(at.x + 16 * u, at.y + 13 * u),
-                       paint(colours.clay), 1.5F * u);
-    return;
-  }
-  if (file_kind(entry.name) == FileKind::kProject) {
-    // A small jar.
-    const ImVec2 left[] = {{5, 0}, {6, 3}, {2, 6}, {2.5F, 10}, {5.5F, 14}};
-    ImVec2 path[10];
-    for (int i = 0; i < 5; ++i) {
-      path[i] = ImVec2(at.x + u * left[i].x, at.y + u * left[i].y);
-      path[9 - i] = ImVec2(at.x + u * (16.0F - left[i].x), at.y + u * left[i].y);
-    }
-    list.AddPolyline(path, 10, paint(colours.accent), ImDrawFlags_Closed, thick);
-    return;
-  }
-  list.AddRect(ImVec2(at.x, at.y + u), ImVec2(at.x + 16 * u, at.y + 13 * u), line, 1.5F * u, 0,
-               thick);
-  if (file_kind(entry.name) == FileKind::kPhoto) {
-    const ImVec2 hill[] = {{at.x + 2 * u, at.y + 11 * u},
-                           {at.x + 6 * u, at.y + 6 * u},
-                           {at.x + 9 * u, at.y + 9 * u},
-                           {at.x + 11 * u, at.y + 7 * u},
-                           {at.x + 14 * u, at.y + 11 * u}};
-    list.AddPolyline(hill, 5, line, 0, thick);
-  }
-}
-
-void entry_row(Frame& frame, std::size_t index, const fs::path& typed_now, bool gone_to) {
-  BrowserState& browser = frame.state.browser;
-  const BrowserState::Entry entry = browser.entries[index];
-  const float height = frame.look.px(kRowHeight);
-  const ImVec2 from = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x;
-  const bool chosen = is_chosen(browser, entry, typed_now);
-  const std::string id = "##entry " + std::to_string(index);
-  const ThemeColours& colours = frame.look.colours;
-  ImGui::PushStyleColor(ImGuiCol_Header, paint(colours.raised));
-  ImGui::PushStyleColor(ImGuiCol_HeaderHovered, paint(chosen ? colours.raised : colours.sunk));
-  const bool clicked = ImGui::Selectable(id.c_str(), chosen, ImGuiSelectableFlags_AllowDoubleClick,
-                                         ImVec2(0.0F, height));
-  ImGui::PopStyleColor(2);
-  kit::describe_last(frame, entry.name);
-  if (gone_to) ImGui::SetScrollHereY(0.5F);
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  if (chosen) {
-    list.AddRectFilled(from, ImVec2(from.x + frame.look.px(3), from.y + height),
-                       paint(colours.accent));
-  }
-  const float text_top = from.y + 0.5F * (height - ImGui::GetTextLineHeight());
-  draw_icon(frame, list, ImVec2(from.x + frame.look.px(8), from.y + frame.look.px(6)), entry);
-  float name_right = from.x + width - frame.look.px(8);
-  if (!entry.folder) {
-    ImFont* const font = frame.look.fonts.note;
-    const std::string size = bytes_text(entry.bytes);
-    const float size_width = font->CalcTextSizeA(font->FontSize, 1e6F, 0.0F, size.c_str()).x;
-    name_right -= size_width;
-    list.AddText(font, font->FontSize,
-                 ImVec2(name_right, from.y + 0.5F * (height - font->FontSize)),
-                 paint(frame.look.colours.quiet), size.c_str());
-    name_right -= frame.look.px(16);
-  }
-  const ImVec4 clip(from.x, from.y, name_right, from.y + height);
-  list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), ImVec2(from.x + frame.look.px(34), text_top),
-               paint(frame.look.colours.text), entry.name.c_str(), nullptr, 0.0F, &clip);
-  if (!clicked) return;
-  const bool several = browser.purpose == BrowsePurpose::kBoardPictures && !entry.folder;
-  if (ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left) && !several) {
-    enter(frame, entry);
-  } else {
-    choose(browser, entry);
-  }
-}
-
-void entry_list(Frame& frame, float height, std::optional<std::size_t> gone_to) {
-  BrowserState& browser = frame.state.browser;
-  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0.0F, frame.look.px(4)));
-  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0.0F, 0.0F));
-  ImGui::BeginChild("entries", ImVec2(0.0F, height), false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding);
-  if (!browser.trouble.empty()) {
-    kit::doubt(frame, browser.trouble);
-  } else if (browser.entries.empty()) {
-    kit::note(frame, saves(browser.purpose)
-                         ? "Nothing of this kind is here yet."
-                         : "There are no folders, photographs or projects here.");
-  }
-  const fs::path typed_now = typed(browser);
-  const fs::path folder = browser.folder;
-  ImGuiListClipper clipper;
-  clipper.Begin(static_cast<int>(browser.entries.size()), frame.look.px(kRowHeight));
-  if (gone_to) {
-    clipper.ForceDisplayRangeByIndices(static_cast<int>(*gone_to), static_cast<int>(*gone_to) + 1);
-  }
-  while (clipper.Step()) {
-    for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i) {
-      const auto index = static_cast<std::size_t>(i);
-      entry_row(frame, index, typed_now, gone_to == index);
-      // Another folder was gone into; its entries come with the next frame.
-      if (browser.folder != folder) break;
-    }
-  }
-  ImGui::EndChild();
-  ImGui::PopStyleVar(2);
-}
-
 void places(Frame& frame) {
   BrowserState& browser = frame.state.browser;
   const fs::path home = home_folder();
@@ -548,31 +141,6 @@ void places(Frame& frame) {
   }
 }
 
-// What the desktop's own dialogue is to ask for.
-DialogueWish wish_of(const BrowserState& browser) {
-  const PurposeWords words = words_of(browser);
-  DialogueWish wish;
-  wish.title = words.title;
-  wish.filter_words = words.kinds;
-  const std::vector<std::string> photos{".jpg",  ".jpeg", ".png",  ".tif", ".tiff",
-                                        ".webp", ".heic", ".heif", ".avif"};
-  if (saves(browser.purpose)) {
-    wish.kind = DialogueKind::kSave;
-    const fs::path target = save_target(browser);
-    wish.start = target.empty() ? browser.folder : target;
-    wish.endings = {ending_of(browser)};
-    return wish;
-  }
-  wish.start = browser.folder;
-  wish.endings = photos;
-  if (browser.purpose == BrowsePurpose::kTakeInClays) wish.endings = {kClayEnding};
-  if (browser.purpose == BrowsePurpose::kBenchPhoto) wish.endings = {kProjectEnding};
-  if (browser.purpose == BrowsePurpose::kCompareWith)
-    wish.endings = {kProjectEnding, ".txt", ".csv"};
-  if (browser.purpose == BrowsePurpose::kOpen) wish.endings.emplace_back(kProjectEnding);
-  return wish;
-}
-
 void desktop_dialogue(Frame& frame) {
   BrowserState& browser = frame.state.browser;
   // Of pictures of the board several are chosen, which that dialogue does not offer.
@@ -584,7 +152,7 @@ void desktop_dialogue(Frame& frame) {
   look.reason = "It is open already.";
   look.tooltip = "Choose the file in the dialogue that your other programs use";
   if (kit::button(frame, "Use the desktop's own dialogue", look)) {
-    browser.dialogue->ask(wish_of(browser));
+    browser.dialogue->ask(wish_of(browser, save_target(browser)));
   }
   const auto outcome = browser.dialogue->take();
   if (!outcome) return;
@@ -595,7 +163,7 @@ void desktop_dialogue(Frame& frame) {
     return;
   }
   // That dialogue asked before a file is replaced, but knows nothing of the ending put behind it.
-  const fs::path target = with_ending(*outcome->file, ending_of(browser));
+  const fs::path target = with_ending(*outcome->file, saved_ending(browser));
   go_to(browser, target.parent_path());
   browser.name_text = target.filename().string();
   if (target == *outcome->file) {

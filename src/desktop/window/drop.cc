@@ -3,12 +3,14 @@
 
 #include <algorithm>
 
-#include "desktop/session/session.h"
+#include "desktop/session/opened_file.h"
 
 namespace potshadow {
 
 std::vector<Order> orders_of_drop(const std::vector<std::filesystem::path>& files, bool open) {
-  const auto project = std::find_if(files.begin(), files.end(), names_project);
+  const auto project = std::find_if(files.begin(), files.end(), [](const auto& file) {
+    return file_kind(file) == FileKind::kProject;
+  });
   if (project != files.end()) return {OpenFile{*project}};
   std::vector<Order> orders;
   for (const std::filesystem::path& file : files) {

@@ -2,12 +2,12 @@
 #include "desktop/window/folder_listing.h"
 
 #include <algorithm>
-#include <array>
 #include <cstdlib>
 #include <fstream>
 #include <system_error>
 
 #include "core/text.h"
+#include "desktop/session/opened_file.h"
 #include "project/typed_vessel.h"
 
 namespace potshadow {
@@ -21,8 +21,6 @@ std::string small(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(), [](char c) { return small(c); });
   return text;
 }
-
-std::string ending_of(const fs::path& file) { return small(file.extension().string()); }
 
 bool is_wanted(const std::string& name, const ListingChoice& choice) {
   const fs::path file(name);
@@ -92,15 +90,6 @@ std::string_view trimmed(std::string_view text) {
 }
 
 }  // namespace
-
-FileKind file_kind(const fs::path& file) {
-  constexpr std::array<std::string_view, 9> kPhotos{".jpg",  ".jpeg", ".png",  ".tif", ".tiff",
-                                                    ".webp", ".heic", ".heif", ".avif"};
-  const std::string ending = ending_of(file);
-  if (ending == ".potshadow") return FileKind::kProject;
-  if (std::find(kPhotos.begin(), kPhotos.end(), ending) != kPhotos.end()) return FileKind::kPhoto;
-  return FileKind::kOther;
-}
 
 Result<std::vector<FolderEntry>> list_folder(const fs::path& folder, const ListingChoice& choice) {
   std::error_code error;

@@ -14,12 +14,6 @@
 // Names are bytes as the file system has them. Nothing here opens a file.
 namespace potshadow {
 
-enum class FileKind { kPhoto, kProject, kOther };
-
-// Returns what a file is by its ending, in large or small letters: .jpg .jpeg .png .tif .tiff .webp
-// .heic .heif .avif are photographs, .potshadow is a project.
-FileKind file_kind(const std::filesystem::path& file);
-
 struct FolderEntry {
   std::string name;
   bool folder = false;

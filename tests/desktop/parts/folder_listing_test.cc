@@ -101,24 +101,6 @@ TEST_F(FolderListing, AFolderWithoutPermissionIsExplained) {
   EXPECT_EQ(closed.problem().code, Code::kFileUnreadable);
 }
 
-TEST(FileKind, GoesByTheEndingInAnyCase) {
-  const std::vector<std::pair<std::string, FileKind>> cases{
-      {"a.jpg", FileKind::kPhoto},         {"a.JPEG", FileKind::kPhoto},
-      {"a.Png", FileKind::kPhoto},         {"a.tif", FileKind::kPhoto},
-      {"a.TIFF", FileKind::kPhoto},        {"a.webp", FileKind::kPhoto},
-      {"a.heic", FileKind::kPhoto},        {"a.heif", FileKind::kPhoto},
-      {"a.avif", FileKind::kPhoto},        {"a.potshadow", FileKind::kProject},
-      {"a.POTSHADOW", FileKind::kProject}, {"a.jpg.txt", FileKind::kOther},
-      {"jpg", FileKind::kOther},           {"", FileKind::kOther},
-      {".jpg", FileKind::kOther}};
-  int tried = 0;
-  for (const auto& [name, kind] : cases) {
-    EXPECT_EQ(file_kind(name), kind) << name;
-    ++tried;
-  }
-  EXPECT_EQ(tried, 15);
-}
-
 TEST(TypedPath, IsUnderstoodAsTypedOrPasted) {
   // The third and fourth are the forms of RFC 8089, appendix B, with the escapes of RFC 3986.
   const std::vector<std::pair<std::string, std::string>> cases{
