@@ -8,7 +8,7 @@
 #include <string>
 
 #include "desktop/words/sample.h"
-#include "estimate/checks.h"
+#include "estimate/mark_checks.h"
 
 namespace potshadow {
 namespace {
