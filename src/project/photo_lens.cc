@@ -22,7 +22,8 @@ bool same_camera(const CameraProfile& profile, const PhotoFacts& facts) {
 }
 
 bool same_proportions(const CameraProfile& profile, const PhotoFacts& facts) {
-  return potshadow::same_proportions(facts.width_px, facts.height_px, profile.width_px, profile.height_px);
+  return potshadow::same_proportions(facts.width_px, facts.height_px, profile.width_px,
+                                     profile.height_px);
 }
 
 // Returns the profile whose camera, lens and zoom are a photograph's, or null; `wanted` picks among
