@@ -2,11 +2,12 @@
 # SPDX-License-Identifier: MIT
 # Installs what Potshadow needs on Debian 12 (or a system made from it) and is not there yet.
 #
-#   third_party/install-debian.sh [--tests] [--benchmarks] [--scenes] [--list]
+#   third_party/install-debian.sh [--tests] [--benchmarks] [--coverage] [--scenes] [--list]
 #
 #   (nothing)     what building and running the program needs
 #   --tests       also what its tests need
 #   --benchmarks  also what its benchmarks need
+#   --coverage    also what counts the lines that the tests run
 #   --scenes      also what renders the test scenes and the samples anew
 #   --list        installs nothing; prints the names of the packages, one a line
 #
@@ -24,6 +25,7 @@ tests='libgtest-dev libgmock-dev librapidcheck-dev clang-format-14 poppler-utils
        admesh librsvg2-bin python3-ezdxf python3-pil python3-scipy xvfb xauth xdotool xclip imagemagick libgl1-mesa-dri opencv-doc
        desktop-file-utils shared-mime-info appstream man-db bsdextrautils bash zsh fish dpkg-dev file'
 benchmarks='libbenchmark-dev'
+coverage='gcovr'
 scenes='povray python3-numpy python3-scipy python3-pil python3-skimage libimage-exiftool-perl'
 
 wanted="$compilers $libraries $fonts"
@@ -32,11 +34,12 @@ for option in "$@"; do
   case $option in
     --tests) wanted="$wanted $tests" ;;
     --benchmarks) wanted="$wanted $benchmarks" ;;
+    --coverage) wanted="$wanted $coverage" ;;
     --scenes) wanted="$wanted $scenes" ;;
     --list) list=yes ;;
     *)
       echo "install-debian.sh: '$option' is no option of this script." >&2
-      echo "Give any of --tests, --benchmarks, --scenes and --list." >&2
+      echo "Give any of --tests, --benchmarks, --coverage, --scenes and --list." >&2
       exit 2
       ;;
   esac

@@ -20,7 +20,8 @@ std::vector<std::string> plain_environment() {
   std::vector<std::string> plain{"LANG=C.UTF-8", "LIBGL_ALWAYS_SOFTWARE=1"};
   for (char** entry = environ; *entry != nullptr; ++entry) {
     const std::string_view text = *entry;
-    for (const std::string_view name : {"PATH=", "TMPDIR=", "ASAN_OPTIONS=", "UBSAN_OPTIONS="}) {
+    for (const std::string_view name :
+         {"PATH=", "TMPDIR=", "ASAN_OPTIONS=", "LSAN_OPTIONS=", "UBSAN_OPTIONS="}) {
       if (text.starts_with(name)) plain.emplace_back(text);
     }
   }
