@@ -116,7 +116,8 @@ TEST(NextIn, FollowsTheLastOfItsPart) {
 
 TEST(FirstPart, GoesByTheKind) {
   std::vector<MarkPart> parts;
-  for (const ProjectReference& reference : make_many_references().photos[0].references) {
+  const Document document = make_many_references();
+  for (const ProjectReference& reference : document.photos[0].references) {
     parts.push_back(first_part(reference));
   }
   EXPECT_THAT(parts,
