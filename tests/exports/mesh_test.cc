@@ -63,9 +63,11 @@ TEST(Mesh, BallHasItsVolumeAndKeepsWithinTheTolerance) {
     for (const VesselPoint& p : mesh->points) {
       farthest = std::max(farthest, std::abs(std::hypot(p.x_mm, p.y_mm, p.z_mm) - 100.0));
     }
-    for (const auto& [a, b, c] : mesh->facets) {
+    for (const auto& facet : mesh->facets) {
       const auto mean = [&](auto of) {
-        return (of(mesh->points[a]) + of(mesh->points[b]) + of(mesh->points[c])) / 3.0;
+        return (of(mesh->points[facet[0]]) + of(mesh->points[facet[1]]) +
+                of(mesh->points[facet[2]])) /
+               3.0;
       };
       const double x = mean([](const auto& p) { return p.x_mm; });
       const double y = mean([](const auto& p) { return p.y_mm; });

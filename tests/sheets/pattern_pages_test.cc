@@ -204,9 +204,9 @@ TEST_F(PatternPages, JoinedByTheirMarksTilesGiveTheWhole) {
         ASSERT_EQ(on.size(), 2U) << letter;
         for (const auto& [a, b] : {std::pair{on[0], on[1]}, {on[1], on[0]}}) {
           if (!laid.contains(a) || laid.contains(b)) continue;
-          const auto place = [&](std::size_t i) {
+          const auto place = [&, wanted = letter](std::size_t i) {
             for (const RegistrationMark& mark : pages[i].marks) {
-              if (mark.letter == letter) return mark_at(rasters[i], mark.at);
+              if (mark.letter == wanted) return mark_at(rasters[i], mark.at);
             }
             return PagePoint{};
           };
