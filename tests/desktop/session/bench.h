@@ -13,8 +13,9 @@
 
 namespace potshadow {
 
-// Far longer than any of this takes; only a hang reaches it.
-inline constexpr std::chrono::seconds kHang{120};
+// Far longer than any of this takes, also with the address checks on a busy machine; only a hang
+// reaches it.
+inline constexpr std::chrono::seconds kHang{300};
 inline constexpr std::chrono::seconds kAutosave{60};
 
 inline const std::filesystem::path kSamples = POTSHADOW_SOURCE_DIR "/samples";
