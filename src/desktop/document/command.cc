@@ -186,6 +186,7 @@ class Change {
                      ends ? "Drag an end to move it." : "Drag a corner to move it.", ""};
     }
     insert(*points, command, part, command.at);
+    set_by_hand(command.mark);
     return {};
   }
   Outcome operator()(const MoveMarks& command) {
@@ -194,6 +195,7 @@ class Change {
       if (point == nullptr) return no_mark(mark);
       if (!is_somewhere(at)) return nowhere(document_, mark);
       *point = at;
+      set_by_hand(mark);
     }
     return {};
   }
@@ -297,6 +299,15 @@ class Change {
   Document take() { return std::move(document_); }
 
  private:
+  // What the hand puts on a reference is no more precise than its other marks, whatever was found
+  // of the reference before.
+  void set_by_hand(const MarkId& mark) {
+    ProjectReference* const reference = internal::reference_of(document_, mark);
+    if (reference == nullptr || !reference->marks_sd_px) return;
+    if (*reference->marks_sd_px < document_.photos[mark.photo].marks.sd_px) {
+      reference->marks_sd_px.reset();
+    }
+  }
   // Puts a mark in where the command says; numbers run on from list to list.
   template <class Mark>
   void insert(std::vector<Mark>& list, const AddMark& command, MarkPart part, const Mark& mark) {

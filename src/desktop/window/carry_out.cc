@@ -18,7 +18,6 @@
 #include "core/files.h"
 #include "desktop/session/comparer.h"
 #include "desktop/words/steps.h"
-#include "outline/snap.h"
 #include "project/recovery.h"
 #include "project/sheet_request.h"
 #include "sheets/board_sheet.h"
@@ -170,41 +169,6 @@ void Foreman::save_board(const std::filesystem::path& file) {
                "'. Print it at 100 % and stick it flat on something stiff.");
 }
 
-void Foreman::snap(const std::vector<MarkId>& marks) {
-  const auto& picture = session_.photo().picture;
-  if (picture == nullptr || marks.empty()) {
-    complain({Code::kBadValue, "No marks are selected, so there is nothing to snap.",
-              "Select marks first: click them, or draw a box round them.", ""});
-    return;
-  }
-  const double reach = std::clamp(12.0 / state_.canvas.transform.scale(), 2.0, 30.0);
-  MoveMarks move;
-  std::size_t missed = 0;
-  for (const MarkId& mark : marks) {
-    const auto at = point_at(session_.document(), mark);
-    if (!at) continue;
-    const auto edge = snap_to_edge(*picture, *at, Px{reach});
-    if (edge) {
-      move.moves.emplace_back(mark, edge->at);
-    } else {
-      ++missed;
-    }
-  }
-  if (!move.moves.empty()) {
-    const Result<Done> moved = session_.perform(move);
-    if (!moved) {
-      complain(moved.problem());
-      return;
-    }
-  }
-  if (missed > 0) {
-    say(missed == marks.size() ? "There is no clear edge near the marks."
-                               : "Some marks have no clear edge near them and stayed.");
-  } else {
-    say(move.moves.size() == 1 ? "Moved the mark to the edge." : "Moved the marks to the edge.");
-  }
-}
-
 void Foreman::change(const Settings& settings) {
   if (settings == settings_) return;
   settings_ = settings;
@@ -344,6 +308,7 @@ void Foreman::carry_out(Order& order) {
             say(copy.said);
           },
           [&](SnapMarks& snap_marks) { snap(snap_marks.marks); },
+          [&](RefineReference& order) { refine(order.reference); },
           [&](TraceVessel& trace) {
             state_.said = Said{};
             report(session_.trace(trace.wanted));

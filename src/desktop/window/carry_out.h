@@ -46,6 +46,7 @@ class Foreman {
   void take_in_clays(const std::filesystem::path& file);
   void hand_on_clay(const HandOnClay& wanted);
   void snap(const std::vector<MarkId>& marks);
+  void refine(std::size_t reference);
   void change(const Settings& settings);
   void remember_folder(const std::filesystem::path& file);
   // Takes the photograph that the session shows for the one that the panels are about.

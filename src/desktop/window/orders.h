@@ -96,6 +96,10 @@ struct SnapMarks {  // moves marks to the nearest strong edge
   std::vector<MarkId> marks;
 };
 
+struct RefineReference {  // sets a card's corners or a disc's edge onto its edges
+  std::size_t reference = 0;
+};
+
 struct TraceVessel {  // within that box and by those strokes
   ProjectTrace wanted;
 };
@@ -138,9 +142,10 @@ using Order =
     std::variant<Perform, Preview, EndPreview, Undo, Redo, GoToStep, OpenFile, OpenSample,
                  TakeRecovered, DiscardRecovered, AddPhotoFile, ShowPhoto, FindPhoto, MeasureCamera,
                  StopMeasuringCamera, KeepCamera, SaveBoard, Save, SaveAs, SaveSheet, ViewSheet,
-                 CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks, TraceVessel,
-                 StopTracing, PutClay, RemoveClay, TakeInClays, HandOnClay, TakeBackClay,
-                 SaveBarSheet, SaveBenchSheet, UseBenchPhoto, DropBenchPhoto, StopSavingSheet,
-                 StopSheet, GoOnWithSheet, KeepPrinter, ForgetPrinter, CompareWith, SaveComparison>;
+                 CloseProject, Quit, ChangeSettings, AdjustView, CopyText, SnapMarks,
+                 RefineReference, TraceVessel, StopTracing, PutClay, RemoveClay, TakeInClays,
+                 HandOnClay, TakeBackClay, SaveBarSheet, SaveBenchSheet, UseBenchPhoto,
+                 DropBenchPhoto, StopSavingSheet, StopSheet, GoOnWithSheet, KeepPrinter,
+                 ForgetPrinter, CompareWith, SaveComparison>;
 
 }  // namespace potshadow

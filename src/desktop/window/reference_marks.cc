@@ -10,6 +10,7 @@
 #include "desktop/window/reference_editor.h"
 #include "desktop/window/reference_tool.h"
 #include "desktop/words/outline_words.h"
+#include "project/refine_marks.h"
 
 namespace potshadow {
 
@@ -111,6 +112,15 @@ void ReferenceEditor::marks() {
       kit::words(frame_, reference_prompt(value_));
     }
     crossings();
+  }
+  if (can_refine(value_)) {
+    const bool disc = value_.kind == "disc";
+    if (kit::button(
+            frame_, disc ? "Set them onto its edge" : "Set them onto its edges",
+            {.tooltip = "Finds the edges near the marks, and where they meet, to a fraction "
+                        "of a pixel. Clicks then may be rough. Undo takes it back."})) {
+      frame_.ask(RefineReference{index_});
+    }
   }
   if (there > 0 && kit::link(frame_, "Take its marks out", "To mark it anew.")) {
     RemoveMarks remove;

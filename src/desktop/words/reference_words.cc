@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "core/text.h"
 #include "core/typed_number.h"
 #include "desktop/words/figure_text.h"
 #include "desktop/words/outline_words.h"
@@ -296,6 +297,13 @@ std::string reference_prompt(const ProjectReference& reference) {
     return "Mark its rim, its foot and both its sides, as those of your pot.";
   }
   return corner_prompt(place, reference.corners.size());
+}
+
+std::string refined_words(const ProjectReference& reference) {
+  const std::string what =
+      is_disc(reference) ? "Its marks lie on its edge now" : "Its corners lie on its edges now";
+  const auto sd_px = reference.marks_sd_px;
+  return what + (sd_px ? ", to " + fixed_text(*sd_px, 1) + " px." : ".");
 }
 
 std::string reference_size_text(const ProjectReference& reference, LengthUnit unit) {

@@ -91,6 +91,9 @@ std::string crossing_words(std::size_t index, GridPlace place);
 // A reference without a place yet has its corners in the order of an upright one.
 std::string reference_prompt(const ProjectReference& reference);
 
+// Returns "Its corners lie on its edges now, to 0.3 px." once they were set onto them.
+std::string refined_words(const ProjectReference& reference);
+
 // Returns its size in `unit`: "120 × 80 mm", "ø 23.25 mm", "4.72 × 3.15 in", "3 × 2 of 100 mm",
 // "height 214 mm"; "size not given".
 std::string reference_size_text(const ProjectReference& reference, LengthUnit unit);

@@ -7,6 +7,8 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
 
 #include "desktop/document/make_document.h"
 
@@ -489,6 +491,22 @@ TEST(CommandWords, TellWhatWasDoneToATrace) {
   ProjectTrace rubbed = make_trace();
   rubbed.left.pop_back();
   EXPECT_EQ(words(rubbed), "Rub out traced marks");
+}
+
+// A corner that is dragged is no more precise than other marks of the hand, however well the card
+// was found before; what was stated to be rougher stays.
+TEST(MoveMarks, ForgetsHowWellTheReferenceWasFound) {
+  Document document = make_document();
+  ProjectReference& card = document.photos[0].references.at(0);
+  ASSERT_EQ(card.kind, "rectangle");
+  const MarkId corner{0, {MarkKind::kReference, 0, 1}};
+  const std::optional<double> none;
+  for (const auto& [before, left] :
+       {std::pair(std::optional(0.3), none), std::pair(std::optional(9.0), std::optional(9.0))}) {
+    card.marks_sd_px = before;
+    const Document moved = after(document, MoveMarks{{{corner, PhotoPoint{150.0, 190.0}}}});
+    EXPECT_EQ(photo_of(moved).references[0].marks_sd_px, left);
+  }
 }
 
 }  // namespace

@@ -61,6 +61,7 @@ inline const std::string kPutIn = "Put it in";
 inline const std::string kRow = "Row";
 inline const std::string kTakeCrossingOut = "Take this crossing out";
 inline const std::string kMarkEnds = "Mark its ends";
+inline const std::string kSetOntoEdges = "Set them onto its edges";
 inline const std::string kMarkCorners = "Mark its corners";
 inline const std::string kRim = "Rim";
 inline const std::string kFoot = "Foot";

@@ -60,6 +60,20 @@ class References : public AtTheBench {
   std::filesystem::path project_;
 };
 
+TEST_F(References, ACardIsSetOntoItsEdgesInOneStep) {
+  const ProjectReference rough = saved().at(0);
+  window().click(labels::kSetOntoEdges);
+  window().wait_until("the corners to be found", [](const Seen& seen) { return seen.unsaved; });
+  window().put_pointer_aside();
+  window().screenshot("reference-6-edges");
+  const ProjectReference fine = saved().at(0);
+  expect_near(fine.corners, rough.corners, "corner");
+  ASSERT_TRUE(fine.marks_sd_px.has_value());
+  EXPECT_LT(*fine.marks_sd_px, 1.0);
+  window().key("ctrl+z");
+  EXPECT_EQ(saved().at(0), rough);
+}
+
 TEST_F(References, ALengthANeighbourAndATypedSizeStandInTheFile) {
   const std::vector<PhotoPoint> ends{{300.0, 700.0}, {300.0, 1200.0}};
   add(labels::kKnownLength);

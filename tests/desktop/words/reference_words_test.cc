@@ -363,5 +363,15 @@ TEST(ReferenceMissing, AgreesWithMeasuring) {
   EXPECT_EQ(unusable, 23);
 }
 
+TEST(ReferenceWords, SayHowWellItLiesOnItsEdges) {
+  ProjectReference reference;
+  reference.kind = "rectangle";
+  reference.marks_sd_px = 0.34;
+  EXPECT_EQ(refined_words(reference), "Its corners lie on its edges now, to 0.3 px.");
+  reference.kind = "disc";
+  reference.marks_sd_px.reset();
+  EXPECT_EQ(refined_words(reference), "Its marks lie on its edge now.");
+}
+
 }  // namespace
 }  // namespace potshadow
